@@ -2,6 +2,7 @@ package widgets
 
 import (
 	"image"
+	"image/color"
 	"math"
 
 	"fyne.io/fyne/v2"
@@ -13,6 +14,9 @@ func (d *Dial) CreateRenderer() fyne.WidgetRenderer {
 	r := &dialRenderer{d: d}
 	r.face = drawing(func(p *pen, w, h float64) {
 		paintDial(p, d.spec, fyne.NewSize(float32(w), float32(h)), d.focused)
+	})
+	r.needle = drawing(func(p *pen, w, h float64) {
+		paintNeedle(p, d.spec, fyne.NewSize(float32(w), float32(h)))
 	})
 	r.Refresh()
 	return r
@@ -32,6 +36,7 @@ func (r *dialRenderer) MinSize() fyne.Size {
 
 func (r *dialRenderer) Layout(size fyne.Size) {
 	put(r.face, 0, 0, size.Width, size.Height)
+	put(r.needle, 0, 0, size.Width, size.Height)
 	r.label(size)
 }
 
@@ -79,6 +84,7 @@ func (r *dialRenderer) word(s string, font float32, bold bool, at Point, box fyn
 func (r *dialRenderer) Refresh() {
 	r.Layout(r.d.Size())
 	r.face.Refresh()
+	r.needle.Refresh()
 }
 
 func (r *dialRenderer) Objects() []fyne.CanvasObject {
@@ -86,12 +92,12 @@ func (r *dialRenderer) Objects() []fyne.CanvasObject {
 	for _, t := range r.words {
 		o = append(o, t)
 	}
-	return o
+	return append(o, r.needle)
 }
 
 func (r *dialRenderer) Destroy() {}
 
-// paintDial draws everything of a dial except its words.
+// paintDial draws the face of a dial except its words.
 func paintDial(p *pen, s DialSpec, size fyne.Size, focused bool) {
 	mid, rim := dialCircle(size)
 	if rim < 10 {
@@ -121,9 +127,17 @@ func paintDial(p *pen, s DialSpec, size fyne.Size, focused bool) {
 	if finite(s.Mark) {
 		tick(p, mid, angle(s.Mark), inner, rim+10, 6, Blue)
 	}
+}
+
+// paintNeedle draws the needle and its hub, on top of the numbers.
+func paintNeedle(p *pen, s DialSpec, size fyne.Size) {
+	mid, rim := dialCircle(size)
+	if rim < 10 {
+		return
+	}
 	if finite(s.Needle) {
 		// A needle beyond the scale leans on the stop just past its end.
-		a := angle(s.Needle)
+		a := DialAngle(s.Needle, s.Start, s.Span)
 		if s.Needle > s.Span {
 			a += 6
 		} else if s.Needle < s.Start {
@@ -151,8 +165,6 @@ func paintBands(p *pen, s DialSpec, mid Point, inner, outer float64) {
 	}
 }
 
-func tick(p *pen, mid Point, a, from, to, wide float64, c interface {
-	RGBA() (r, g, b, a uint32)
-}) {
+func tick(p *pen, mid Point, a, from, to, wide float64, c color.Color) {
 	p.stroke([]Point{onCircle(mid, from, a), onCircle(mid, to, a)}, wide, c)
 }

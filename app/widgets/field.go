@@ -1,0 +1,117 @@
+package widgets
+
+import (
+	"image/color"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+)
+
+// Field is a text field with large text, its label above it and, when
+// something is wrong, a sentence that says so below it.
+type Field struct {
+	widget.BaseWidget
+	// Submitted, if set, is called when Enter is pressed, before a chained
+	// field is gone to.
+	Submitted func()
+	// Entry is the text field itself, to give it the focus or a validator.
+	Entry *widget.Entry
+
+	label, fault string
+	next         *Field
+	large        *container.ThemeOverride
+}
+
+// NewField makes a field. The hint is shown while it is empty; changed, which
+// may be nil, is told of every keystroke.
+func NewField(label, hint string, changed func(string)) *Field {
+	f := &Field{label: label, Entry: widget.NewEntry()}
+	f.Entry.SetPlaceHolder(hint)
+	f.Entry.OnChanged = func(s string) {
+		if changed != nil {
+			changed(s)
+		}
+	}
+	f.Entry.OnSubmitted = func(string) { f.submit() }
+	f.large = container.NewThemeOverride(f.Entry, largeTheme{})
+	f.ExtendBaseWidget(f)
+	return f
+}
+
+// Chain makes Enter in each field go to the next.
+func Chain(fields ...*Field) {
+	for i := 1; i < len(fields); i++ {
+		fields[i-1].next = fields[i]
+	}
+}
+
+// Text is what has been typed.
+func (f *Field) Text() string { return f.Entry.Text }
+
+// SetText puts text in; changed is told if it differs.
+func (f *Field) SetText(s string) { f.Entry.SetText(s) }
+
+// SetLabel changes the label.
+func (f *Field) SetLabel(s string) { f.label = s; f.Refresh() }
+
+// SetError shows what is wrong below the field; "" when nothing is.
+func (f *Field) SetError(s string) {
+	if f.fault != s {
+		f.fault = s
+		f.Refresh()
+	}
+}
+
+// Focus puts the cursor into the field.
+func (f *Field) Focus() { focusOn(f.Entry) }
+
+// Enable lets text be typed.
+func (f *Field) Enable() { f.Entry.Enable() }
+
+// Disable keeps the text as it is.
+func (f *Field) Disable() { f.Entry.Disable() }
+
+// Disabled reports whether text cannot be typed.
+func (f *Field) Disabled() bool { return f.Entry.Disabled() }
+
+func (f *Field) submit() {
+	if f.Submitted != nil {
+		f.Submitted()
+	}
+	if f.next != nil {
+		f.next.Focus()
+	}
+}
+
+// largeTheme is the current theme with larger text and more room, so that a
+// text field is as tall as a button.
+type largeTheme struct{}
+
+func (largeTheme) now() fyne.Theme { return fyne.CurrentApp().Settings().Theme() }
+
+// Color is that of the current theme.
+func (l largeTheme) Color(n fyne.ThemeColorName, v fyne.ThemeVariant) color.Color {
+	return l.now().Color(n, v)
+}
+
+// Font is that of the current theme.
+func (l largeTheme) Font(s fyne.TextStyle) fyne.Resource { return l.now().Font(s) }
+
+// Icon is that of the current theme.
+func (l largeTheme) Icon(n fyne.ThemeIconName) fyne.Resource { return l.now().Icon(n) }
+
+// Size is that of the current theme, but larger for text.
+func (l largeTheme) Size(n fyne.ThemeSizeName) float32 {
+	s := l.now().Size(n)
+	switch n {
+	case theme.SizeNameText:
+		return s * 1.25
+	case theme.SizeNameInnerPadding:
+		return max(s, 15)
+	case theme.SizeNameInputBorder:
+		return max(s, 2)
+	}
+	return s
+}

@@ -1,0 +1,88 @@
+package widgets
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+)
+
+// CreateRenderer is called by Fyne.
+func (f *Field) CreateRenderer() fyne.WidgetRenderer {
+	r := &fieldRenderer{f: f}
+	r.label.bold, r.fault.bold = true, true
+	r.sign = drawing(func(p *pen, w, h float64) { paintShape(p, Cross, Vermilion, w, h) })
+	r.Refresh()
+	return r
+}
+
+type fieldRenderer struct {
+	f            *Field
+	label, fault block
+	sign         *canvas.Raster
+}
+
+func (r *fieldRenderer) signSize() float32 { return 14 * scale() }
+
+func (r *fieldRenderer) fill(width float32) {
+	r.label.size, r.fault.size = 15*scale(), 14.5*scale()
+	r.label.color, r.fault.color = Ink, Vermilion
+	var label, fault []string
+	if r.f.label != "" {
+		label = wrap(r.f.label, r.label.size, true, max(20, width), 2)
+	}
+	if r.f.fault != "" {
+		fault = wrap(r.f.fault, r.fault.size, true, max(20, width-r.signSize()-8), 3)
+	}
+	r.label.set(label)
+	r.fault.set(fault)
+	r.sign.Hidden = r.fault.shown == 0
+}
+
+func (r *fieldRenderer) below() float32 {
+	if r.fault.shown == 0 {
+		return 0
+	}
+	return r.fault.height() + 4
+}
+
+func (r *fieldRenderer) above() float32 {
+	if r.label.shown == 0 {
+		return 0
+	}
+	return r.label.height() + 4
+}
+
+func (r *fieldRenderer) entryHigh() float32 {
+	return max(touch(), r.f.large.MinSize().Height)
+}
+
+func (r *fieldRenderer) MinSize() fyne.Size {
+	width := r.f.Size().Width
+	if width <= 0 {
+		width = grow(320)
+	}
+	r.fill(width)
+	return fyne.NewSize(grow(140), r.above()+r.entryHigh()+r.below())
+}
+
+func (r *fieldRenderer) Layout(size fyne.Size) {
+	r.fill(size.Width)
+	r.label.place(0, 0, size.Width)
+	y, s := r.above(), r.signSize()
+	put(r.f.large, 0, y, size.Width, r.entryHigh())
+	y += r.entryHigh() + 4
+	put(r.sign, 0, y+(lineHeight(r.fault.size, true)-s)/2, s, s)
+	r.fault.place(s+8, y, max(20, size.Width-s-8))
+}
+
+func (r *fieldRenderer) Refresh() {
+	r.Layout(r.f.Size())
+	r.f.large.Refresh()
+	r.sign.Refresh()
+}
+
+func (r *fieldRenderer) Objects() []fyne.CanvasObject {
+	o := append([]fyne.CanvasObject{r.f.large, r.sign}, r.label.objects()...)
+	return append(o, r.fault.objects()...)
+}
+
+func (r *fieldRenderer) Destroy() {}

@@ -1,0 +1,112 @@
+package model
+
+// HeightHow says how a site's altitude is known.
+type HeightHow string
+
+// Ways of knowing.
+const (
+	ByMap       HeightHow = "map"
+	BySurvey    HeightHow = "survey"
+	ByBarometer HeightHow = "barometer"
+	ByBoiling   HeightHow = "boiling"
+)
+
+// Site is a clinic.
+type Site struct {
+	Name            string    `cbor:"1,keyasint"`
+	HeightM         int64     `cbor:"2,keyasint"`
+	How             HeightHow `cbor:"3,keyasint"`
+	WithinM         int64     `cbor:"4,keyasint"`
+	WeatherPermille int64     `cbor:"5,keyasint"`
+	Language        string    `cbor:"6,keyasint"`
+	Calendar        string    `cbor:"7,keyasint,omitempty"`
+	BoilingMilli    int64     `cbor:"8,keyasint,omitempty"` // degC seen in the open pot, thousandths
+}
+
+// Sterilizer is a pot.
+type Sterilizer struct {
+	Name         string `cbor:"1,keyasint"`
+	Site         ID     `cbor:"2,keyasint"`
+	Gauge        ID     `cbor:"3,keyasint"`
+	LimitPa      int64  `cbor:"4,keyasint"` // its own maximum, from its plate
+	ValvePa      int64  `cbor:"5,keyasint"` // safety valve: as found at the last lift, else its plate
+	LeastWaterML int64  `cbor:"6,keyasint"`
+}
+
+// GaugeLooks is a gauge as its face and plate tell.
+type GaugeLooks struct {
+	Serial     string `cbor:"1,keyasint"`
+	Unit       string `cbor:"2,keyasint"`
+	SpanMilli  int64  `cbor:"3,keyasint"`
+	LineMilli  int64  `cbor:"4,keyasint"`
+	ClassMilli int64  `cbor:"5,keyasint"` // thousandths of a per cent; -1 unknown
+}
+
+// Compared is a gauge beside a reference, done cold, at one point or two.
+type Compared struct {
+	Points         []FrozenCorrection `cbor:"1,keyasint"`
+	ReferenceMilli int64              `cbor:"2,keyasint"` // error of the reference
+	At             int64              `cbor:"3,keyasint"` // wall ms
+}
+
+// Role is what a person may do here.
+type Role string
+
+// Roles.
+const (
+	RoleRecorder Role = "recorder"
+	RoleReleaser Role = "releaser"
+	RoleInCharge Role = "in-charge"
+	RoleOfficer  Role = "officer"
+)
+
+// Person is somebody who acts. Testimony, not proof: a device signs.
+type Person struct {
+	Name     string `cbor:"1,keyasint"`
+	Roles    []Role `cbor:"2,keyasint"`
+	Language string `cbor:"3,keyasint"`
+}
+
+// May says whether one of the roles allows an act.
+func (p Person) May(r Role) bool {
+	for _, have := range p.Roles {
+		if have == r || have == RoleInCharge || have == RoleOfficer {
+			return true
+		}
+	}
+	return false
+}
+
+// PersonGone takes a person off the tiles; the name stays on old acts.
+type PersonGone struct {
+	Reason string `cbor:"1,keyasint"`
+}
+
+// ClockSet is what a person says the date is, in answer to the program's question.
+type ClockSet struct {
+	Was     int64 `cbor:"1,keyasint"`           // device wall, ms
+	Is      int64 `cbor:"2,keyasint"`           // said, ms
+	Known   bool  `cbor:"3,keyasint"`           // false: "I do not know"
+	FromSeq int64 `cbor:"4,keyasint,omitempty"` // first entry of this stream that the correction covers
+}
+
+// CardMade numbers a wall card.
+type CardMade struct {
+	Number     int64      `cbor:"1,keyasint"`
+	Sterilizer ID         `cbor:"2,keyasint"`
+	Plan       FrozenPlan `cbor:"3,keyasint"`
+	VoidAfter  int64      `cbor:"4,keyasint"`
+	Item       Item       `cbor:"5,keyasint"`
+}
+
+// Restored says that the register was brought back from a backup.
+type Restored struct {
+	OldStream  []byte `cbor:"1,keyasint"`
+	LastSeq    int64  `cbor:"2,keyasint"`
+	WitnessSeq int64  `cbor:"3,keyasint"`
+}
+
+// StockOut is a day on which a consumable was missing.
+type StockOut struct {
+	What string `cbor:"1,keyasint"`
+}

@@ -1,0 +1,51 @@
+package model
+
+// Caps is what a device's certificate lets it sign; a bit set.
+type Caps uint64
+
+// Caps.
+const (
+	CapRecord  Caps = 1 << iota // facts and descriptions
+	CapRelease                  // releases and clears
+	CapManage                   // people, policy, site
+)
+
+// Needs is the cap that a kind asks for. Holds and rejections need only the right
+// to record: anybody may stop a pack.
+func (k Kind) Needs() Caps {
+	switch {
+	case k == KindRelease || k == KindClear:
+		return CapRelease
+	case k == KindHold || k == KindReject:
+		return CapRecord
+	case k.Class() == Safety:
+		return CapManage
+	}
+	return CapRecord
+}
+
+// Founding is the district's root stating itself.
+type Founding struct {
+	Name string `cbor:"1,keyasint"`
+}
+
+// SiteGrant names the key that speaks for a site.
+type SiteGrant struct {
+	Site ID     `cbor:"1,keyasint"`
+	Key  []byte `cbor:"2,keyasint"`
+}
+
+// DeviceGrant certifies a device for a site.
+type DeviceGrant struct {
+	Site   ID     `cbor:"1,keyasint"`
+	Key    []byte `cbor:"2,keyasint"`
+	Letter string `cbor:"3,keyasint"` // tells devices of one site apart in numbers written by hand
+	Caps   Caps   `cbor:"4,keyasint"`
+}
+
+// DeviceRemoved ends a device: what it signed after Seq is not counted for the good.
+type DeviceRemoved struct {
+	Stream []byte `cbor:"1,keyasint"`
+	Seq    int64  `cbor:"2,keyasint"`
+	Reason string `cbor:"3,keyasint"`
+}

@@ -1,0 +1,79 @@
+package model
+
+// Kind says what an entry records. Its merge class follows from its number, so
+// that an author cannot mis-flag an entry. A number is never reused and its
+// meaning never changed; an unknown safety kind holds its targets.
+type Kind uint16
+
+// Class is how entries of a kind merge.
+type Class uint8
+
+// The merge classes; the table of rules is in the documentation of model/register.
+const (
+	Fact        Class = iota + 1 // 1..999: grow-only
+	Descriptive                  // 1000..1999: multi-value
+	Safety                       // 2000 and up: unsafe wins
+)
+
+// Class of a kind.
+func (k Kind) Class() Class {
+	switch {
+	case k >= 2000:
+		return Safety
+	case k >= 1000:
+		return Descriptive
+	}
+	return Fact
+}
+
+// Facts.
+const (
+	KindCycleBegun  Kind = 1  // CycleBegun: plan frozen, load listed
+	KindStep        Kind = 2  // Step: lit, vent started, zero seen...
+	KindReadings    Kind = 3  // Readings: the needle at moments
+	KindCycleClosed Kind = 4  // CycleClosed: run to the end, or aborted
+	KindUnloaded    Kind = 5  // Unloaded: tape, dryness, wrap of each pack
+	KindWitness     Kind = 6  // Witness: the inside of the test pack
+	KindIncident    Kind = 7  // Incident: burn, lid, opened under pressure
+	KindAmended     Kind = 8  // Amended: a correction beside its original
+	KindClockSet    Kind = 9  // ClockSet: what a person says the date is
+	KindCardMade    Kind = 10 // CardMade: a wall card was printed
+	KindInterrupted Kind = 11 // Interrupted: the device was off in a cycle
+	KindCompared    Kind = 12 // Compared: a gauge beside a reference
+	KindRestored    Kind = 13 // Restored: this device went on from a backup
+	KindDisinfected Kind = 14 // Disinfected: boiled or flamed for immediate use
+	KindStockOut    Kind = 15 // StockOut: a consumable was missing
+)
+
+// Descriptive kinds.
+const (
+	KindSite       Kind = 1001
+	KindSterilizer Kind = 1002
+	KindGauge      Kind = 1003
+	KindNote       Kind = 1004
+)
+
+// Safety kinds.
+const (
+	KindFounding      Kind = 2001 // the district's root states itself
+	KindSiteGrant     Kind = 2002 // the root names a site's key
+	KindDeviceGrant   Kind = 2003 // a site's key names a device
+	KindDeviceRemoved Kind = 2004
+	KindPerson        Kind = 2005
+	KindPersonGone    Kind = 2006
+	KindPolicy        Kind = 2007
+	KindHold          Kind = 2010
+	KindClear         Kind = 2011
+	KindRelease       Kind = 2012
+	KindReject        Kind = 2013
+)
+
+// Known says whether this version folds the kind.
+func (k Kind) Known() bool {
+	switch {
+	case k >= KindCycleBegun && k <= KindStockOut, k >= KindSite && k <= KindNote,
+		k >= KindFounding && k <= KindPolicy, k >= KindHold && k <= KindReject:
+		return true
+	}
+	return false
+}

@@ -1,0 +1,69 @@
+package model
+
+// Policy is a district's choice, with the source it rests on. Numbers are data, never
+// constants in code.
+type Policy struct {
+	Code   string `cbor:"1,keyasint"`
+	On     bool   `cbor:"2,keyasint"`
+	Value  int64  `cbor:"3,keyasint"` // meaning and unit by Code
+	Source string `cbor:"4,keyasint"`
+}
+
+// Policy codes. Units in brackets.
+const (
+	PolicyWrapped          = "hold-wrapped"       // [min] at or above the restart line, set temperature 121.0 degC
+	PolicyUnwrapped        = "hold-unwrapped"     // [min]
+	PolicyVent             = "vent"               // [min] of steady steam
+	PolicyGap              = "reading-limit"      // [min] between looks
+	PolicyAskEvery         = "ask-every"          // [min] between reminders
+	PolicyDose             = "least-dose"         // [thousandths of a minute], guaranteed
+	PolicyNotKnown         = "release-not-known"  // [0] a named person may release "not known"
+	PolicyWitness          = "witness-required"   // [0]
+	PolicyLongHold         = "long-hold"          // [0] longer hold for pots that cannot reach 121 degC
+	PolicyShelfCloth       = "shelf-cloth"        // [days]
+	PolicyCompareEvery     = "compare-every"      // [days]
+	PolicyCardDays         = "card-days"          // [days]
+	PolicyHotGauge         = "hot-gauge"          // [0] extra error of a hot gauge (from memory)
+	PolicyBlockNotCompared = "block-not-compared" // [0]
+)
+
+// DefaultPolicies are in force until a district states others.
+func DefaultPolicies() []Policy {
+	return []Policy{
+		{PolicyWrapped, true, 30, "CDC 2008 guideline, table 7; IPPF Med Bull 25(5) 1991"},
+		{PolicyUnwrapped, true, 20, "IPPF Med Bull 25(5) 1991"},
+		{PolicyVent, true, 10, "PNW 421 (16-22 l vessels)"},
+		{PolicyGap, true, 10, "common practice, no source"},
+		{PolicyAskEvery, true, 5, "common practice, no source"},
+		{PolicyDose, true, 12000, "overkill practice, secondary source"},
+		{PolicyNotKnown, false, 0, "district decides"},
+		{PolicyWitness, true, 0, "CDC 2008 guideline: strip inside packs, every load"},
+		{PolicyLongHold, false, 0, "none: below 120 degC published work finds simple models too hopeful"},
+		{PolicyShelfCloth, true, 14, "common practice, no source"},
+		{PolicyCompareEvery, true, 90, "common practice, no source"},
+		{PolicyCardDays, true, 90, "as the comparison"},
+		{PolicyHotGauge, false, 4, "EN 837-1, from memory"},
+		{PolicyBlockNotCompared, false, 0, "district decides"},
+	}
+}
+
+// Policies are looked up by code.
+type Policies map[string]Policy
+
+// Rules merges stated policies over the defaults; the stricter use of a missing one is off.
+func Rules(stated []Policy) Policies {
+	m := Policies{}
+	for _, p := range DefaultPolicies() {
+		m[p.Code] = p
+	}
+	for _, p := range stated {
+		m[p.Code] = p
+	}
+	return m
+}
+
+// On says whether a switch is on.
+func (m Policies) On(code string) bool { return m[code].On }
+
+// Value is the number of a policy.
+func (m Policies) Value(code string) int64 { return m[code].Value }
