@@ -1,0 +1,54 @@
+// Package register folds entries to the present state. It is pure: the same
+// entries give the same state, in whatever order and however often they come.
+// It never computes physics: a release carries the verdict it saw.
+//
+// # The table of merge rules
+//
+// Reviewed before code; a kind not listed here is unknown (see below).
+//
+//	kind              class        targets             rule
+//	cycle-begun       fact         cycle, pot, packs   grow-only; names what each pack comes from
+//	step, readings    fact         cycle               grow-only
+//	interrupted       fact         cycle               grow-only
+//	cycle-closed      fact         cycle               grow-only; "aborted" lays a final hold on the cycle
+//	unloaded          fact         cycle, packs        a pack wet, torn or with unchanged tape: final hold on it;
+//	                                                   two wet packs: a hold on the cycle
+//	witness           fact         cycle               not reached: a hold on the cycle
+//	incident          fact         cycle, pot          opened under pressure, boiled dry: a final hold on the cycle
+//	amended           fact         as its original     a judged field: releases that rely on the original stop counting;
+//	                                                   the original was a bad fact: a hold stays in its place
+//	clock-set, card-made, compared, restored, disinfected, stock-out
+//	                  fact         their noun          grow-only
+//	site, sterilizer, gauge, note
+//	                  descriptive  their noun          multi-value: all values not replaced stay; one is shown first,
+//	                                                   the same everywhere (highest Lamport counter, then id)
+//	founding, site-grant, device-grant, device-removed
+//	                  safety       device              package trust; removal wins
+//	person, person-gone
+//	                  safety       person              shown first as descriptive; gone wins
+//	policy            safety       policy              latest by Lamport counter; two at once: the stricter
+//	hold              safety       any                 stops its targets until a clear names it
+//	reject            safety       cycle, packs        a final hold: nothing clears it
+//	clear             safety       any                 lifts the holds it names, no other
+//	release           safety       cycle, packs        opens its targets, on its evidence
+//	unknown fact or descriptive                        stored, relayed, not folded
+//	unknown safety kind                                a hold on its targets until the program is newer
+//
+// # Unsafe wins
+//
+// usable(x) = a release of x by a device authorised for it, whose evidence is
+// all here and not amended in a judged field, whose verdict is not "failed" (nor
+// "not known" without the override), and no uncleared hold on x or on anything x
+// comes from (usable.go). Where evidence is missing the word is "cannot tell here".
+//
+// The one law: no entry of any kind but a signed release or clear ever enlarges
+// the usable set. So a release names the load it opens, the grant of its own
+// device and, where it overrides "not known", the policy that allows it: none of
+// these can come later. What a release already names may arrive after it (a
+// stick out of order), and then it counts from that moment; nothing else does.
+// A property test holds the law, and its known-bad twins must fail it.
+//
+// Entries of a device that was never certified are not in the fold; they are
+// listed as claims. Of a device that was removed, facts and holds count; releases
+// and clears after the cut-off do not.
+package register

@@ -1,0 +1,137 @@
+package register
+
+import (
+	"crypto/sha256"
+	"encoding/binary"
+	"slices"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+)
+
+// State is what the register knows of one noun.
+type State struct {
+	Ref     model.Ref
+	Entries []entry.Verified // counted, in the order of showing
+	Claims  []entry.Verified // by devices that were never certified: shown, not counted
+	Holds   []Hold
+	Parents []model.Ref // what it comes from
+}
+
+// Hold stops a noun until a clear names it.
+type Hold struct {
+	ID      entry.ID
+	Cause   entry.Verified
+	Code    string
+	Final   bool     // nothing clears it: rejected, aborted
+	Cleared entry.ID // the clear that counts, or zero
+}
+
+// Open says that the hold still stops its noun.
+func (h Hold) Open() bool { return h.Final || h.Cleared == entry.ID{} }
+
+// Of folds one noun, whole.
+func Of(src Source, ref model.Ref) State {
+	roster := src.Roster()
+	st := State{Ref: ref}
+	for _, v := range src.Targeting(ref) {
+		if roster.Known(v) {
+			st.Entries = append(st.Entries, v)
+		} else if v.Body().District == roster.District {
+			st.Claims = append(st.Claims, v)
+		}
+	}
+	slices.SortFunc(st.Entries, entry.Less)
+	slices.SortFunc(st.Claims, entry.Less)
+	st.Entries = slices.CompactFunc(st.Entries, func(a, b entry.Verified) bool { return a.ID() == b.ID() })
+
+	for _, v := range st.Entries {
+		st.Parents = append(st.Parents, parents(v, ref)...)
+		for _, h := range holdsOf(src, v, ref) {
+			st.Holds = append(st.Holds, Hold{ID: entry.HoldID(v.ID(), ref), Cause: v, Code: h.code, Final: h.final})
+		}
+	}
+	for _, v := range st.Entries {
+		if !clears(src, v) {
+			continue
+		}
+		for i := range st.Holds {
+			if slices.Contains(v.Body().Clears, st.Holds[i].ID) {
+				st.Holds[i].Cleared = v.ID()
+			}
+		}
+	}
+	return st
+}
+
+// parents are the nouns that ref comes from by what v says.
+func parents(v entry.Verified, ref model.Ref) []model.Ref {
+	if v.Body().Kind != model.KindCycleBegun {
+		return nil
+	}
+	var want model.Noun
+	switch ref.Noun {
+	case model.NounPack:
+		want = model.NounCycle
+	case model.NounCycle:
+		want = model.NounSterilizer
+	default:
+		return nil
+	}
+	var out []model.Ref
+	for _, r := range v.Body().Refs() {
+		if r.Noun == want {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// Hash is the row hash of a folded noun; the digest of a register is the sum of all.
+func (s State) Hash() [32]byte {
+	h := sha256.New()
+	h.Write(s.Ref.Bytes())
+	for _, v := range s.Entries {
+		id := v.ID()
+		h.Write(id[:])
+	}
+	h.Write([]byte{0xff})
+	for _, hold := range s.Holds {
+		h.Write(hold.ID[:])
+		h.Write([]byte(hold.Code))
+		var open [1]byte
+		if hold.Open() {
+			open[0] = 1
+		}
+		h.Write(open[:])
+	}
+	var sum [32]byte
+	h.Sum(sum[:0])
+	return sum
+}
+
+// AddDigest adds a row hash to a digest, modulo 2^256, so that order does not matter.
+func AddDigest(sum, row [32]byte) (out [32]byte) {
+	var carry uint64
+	for i := 24; i >= 0; i -= 8 {
+		a, b := binary.BigEndian.Uint64(sum[i:]), binary.BigEndian.Uint64(row[i:])
+		c := a + b + carry
+		if c < a || (carry == 1 && c == a) {
+			carry = 1
+		} else {
+			carry = 0
+		}
+		binary.BigEndian.PutUint64(out[i:], c)
+	}
+	return out
+}
+
+// SubDigest takes a row hash off a digest.
+func SubDigest(sum, row [32]byte) [32]byte {
+	var neg, one [32]byte
+	for i := range row {
+		neg[i] = ^row[i]
+	}
+	one[31] = 1
+	return AddDigest(sum, AddDigest(neg, one))
+}

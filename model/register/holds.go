@@ -1,0 +1,114 @@
+package register
+
+import (
+	"mvuke/model"
+	"mvuke/model/entry"
+)
+
+// Codes of holds; the catalogue has a sentence for each.
+const (
+	HoldRejected   = "rejected"
+	HoldAborted    = "aborted"
+	HoldPack       = "pack-not-good"
+	HoldWetLoad    = "wet-load"
+	HoldWitness    = "witness-not-reached"
+	HoldIncident   = "incident"
+	HoldAmended    = "amended"
+	HoldUnknown    = "unknown-safety-kind"
+	HoldUnreadable = "unreadable"
+)
+
+type derived struct {
+	code  string
+	final bool
+}
+
+// holdsOf are the holds that an entry lays on one of its targets by itself. A payload that
+// cannot be read in a kind that could have been bad counts as bad.
+func holdsOf(src Source, v entry.Verified, ref model.Ref) []derived {
+	b := v.Body()
+	one := func(code string, final bool) []derived { return []derived{{code, final}} }
+	switch b.Kind {
+	case model.KindHold:
+		var h model.Hold
+		if b.Decode(&h) != nil || h.Code == "" {
+			return one(HoldUnreadable, false)
+		}
+		return one(h.Code, false)
+	case model.KindReject:
+		return one(HoldRejected, true)
+	case model.KindCycleClosed:
+		var c model.CycleClosed
+		switch {
+		case b.Decode(&c) != nil:
+			return one(HoldUnreadable, false)
+		case c.Outcome != model.RanThrough:
+			return one(HoldAborted, true)
+		case c.BoiledDry:
+			return one(HoldIncident, true)
+		}
+	case model.KindUnloaded:
+		return unloaded(b, ref)
+	case model.KindWitness:
+		var w model.Witness
+		if b.Decode(&w) != nil {
+			return one(HoldUnreadable, false)
+		}
+		if !w.Reached {
+			return one(HoldWitness, false)
+		}
+	case model.KindIncident:
+		var i model.Incident
+		if b.Decode(&i) != nil {
+			return one(HoldUnreadable, false)
+		}
+		if i.Code.Bad() && ref.Noun == model.NounCycle {
+			return one(HoldIncident, true)
+		}
+	case model.KindAmended:
+		return amended(src, v, ref)
+	}
+	if b.Kind.Class() == model.Safety && !b.Kind.Known() {
+		return one(HoldUnknown, false)
+	}
+	return nil
+}
+
+func unloaded(b *entry.Body, ref model.Ref) []derived {
+	var u model.Unloaded
+	if b.Decode(&u) != nil {
+		return []derived{{HoldUnreadable, false}}
+	}
+	wet := 0
+	for _, c := range u.Checks {
+		if ref.Noun == model.NounPack && c.Pack == ref.ID && !c.OK() {
+			return []derived{{HoldPack, true}}
+		}
+		if !c.Dry {
+			wet++
+		}
+	}
+	if ref.Noun == model.NounCycle && wet >= model.WetLoad {
+		return []derived{{HoldWetLoad, false}}
+	}
+	return nil
+}
+
+// amended: a correction of a bad fact leaves a hold of its own on what the fact held; so does a
+// correction that cannot be read, or whose original is not here.
+func amended(src Source, v entry.Verified, ref model.Ref) []derived {
+	var a model.Amended
+	if v.Body().Decode(&a) != nil {
+		return []derived{{HoldUnreadable, false}}
+	}
+	if !a.Judged {
+		return nil
+	}
+	for _, id := range v.Body().Replaces {
+		orig, ok := src.Entry(id)
+		if !ok || orig.Body().Kind == model.KindAmended || len(holdsOf(src, orig, ref)) > 0 {
+			return []derived{{HoldAmended, false}}
+		}
+	}
+	return nil
+}

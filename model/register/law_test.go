@@ -1,0 +1,293 @@
+package register
+
+import (
+	"bytes"
+	"crypto/ed25519"
+	"math/rand/v2"
+	"slices"
+	"testing"
+	"time"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+)
+
+// world makes random histories: a district with devices that may and may not, packs in
+// cycles, good and bad facts, releases, clears, amendments, removals.
+type world struct {
+	rng     *rand.Rand
+	set     *Set
+	root    *entry.Author
+	site    *entry.Author
+	authors []*entry.Author
+	grants  map[entry.Stream]entry.ID
+	packs   []model.Ref
+	cycles  []model.Ref
+	loads   map[model.Ref]entry.ID
+	facts   []entry.Verified
+	policy  entry.ID
+	at      int64
+}
+
+func newAuthor(n byte, d entry.District) *entry.Author {
+	return entry.NewAuthor(ed25519.NewKeyFromSeed(bytes.Repeat([]byte{n}, 32)), d)
+}
+
+func newWorld(seed uint64) *world {
+	w := &world{rng: rand.New(rand.NewPCG(seed, 1)), grants: map[entry.Stream]entry.ID{}, loads: map[model.Ref]entry.ID{}}
+	key := ed25519.NewKeyFromSeed(bytes.Repeat([]byte{1}, 32))
+	d := entry.DistrictOf(key.Public().(ed25519.PublicKey))
+	w.set, w.root, w.site = NewSet(d), newAuthor(1, d), newAuthor(2, d)
+	site := model.ID{9}
+	w.act(w.root, entry.Draft{Kind: model.KindFounding, Payload: model.Founding{Name: "test"}})
+	w.act(w.root, entry.Draft{Kind: model.KindSiteGrant, Payload: model.SiteGrant{Site: site, Key: w.site.Key()}})
+	for i := range byte(4) { // device 0 and 1 may all, 2 may record only, 3 is never certified
+		a := newAuthor(10+i, d)
+		w.authors = append(w.authors, a)
+		caps := model.CapRecord | model.CapRelease | model.CapManage
+		if i == 2 {
+			caps = model.CapRecord
+		}
+		if i < 3 {
+			v := w.act(w.site, entry.Draft{Kind: model.KindDeviceGrant, Payload: model.DeviceGrant{Site: site, Key: a.Key(), Letter: "A", Caps: caps}})
+			w.grants[a.Stream] = v.ID()
+		}
+	}
+	return w
+}
+
+func (w *world) act(a *entry.Author, d entry.Draft) entry.Verified {
+	w.at++
+	v, err := a.Sign(d, model.Moment{Wall: time.UnixMilli(w.at)}, model.ClockGood)
+	if err != nil {
+		panic(err)
+	}
+	a.Advance(v)
+	w.set.Add(v)
+	return v
+}
+
+func pick[T any](w *world, xs []T) (x T) {
+	if len(xs) == 0 {
+		return x
+	}
+	return xs[w.rng.IntN(len(xs))]
+}
+
+// step draws one act. Only devices write; the root and the site only at the start.
+func (w *world) step() (entry.Verified, bool) {
+	a := pick(w, w.authors)
+	cycle, pack := pick(w, w.cycles), pick(w, w.packs)
+	target := pick(w, []model.Ref{cycle, pack})
+	do := func(k model.Kind, p any, refs ...model.Ref) (entry.Verified, bool) {
+		v := w.act(a, entry.Draft{Kind: k, Payload: p, Targets: refs})
+		w.facts = append(w.facts, v)
+		return v, true
+	}
+	kind := w.rng.IntN(14)
+	if len(w.cycles) == 0 {
+		kind = 0
+	}
+	switch kind {
+	case 0:
+		c := model.Ref{Noun: model.NounCycle, ID: model.ID{byte(len(w.cycles) + 1), 1}}
+		pot := model.Ref{Noun: model.NounSterilizer, ID: model.ID{1, 2}}
+		refs := []model.Ref{c, pot}
+		for i := range byte(2) {
+			p := model.Ref{Noun: model.NounPack, ID: model.ID{byte(len(w.cycles) + 1), 3, i}}
+			refs = append(refs, p)
+			w.packs = append(w.packs, p)
+		}
+		w.cycles = append(w.cycles, c)
+		v, ok := do(model.KindCycleBegun, model.CycleBegun{Number: int64(len(w.cycles))}, refs...)
+		for _, r := range refs {
+			w.loads[r] = v.ID()
+		}
+		return v, ok
+	case 1:
+		return do(model.KindReadings, model.Readings{}, cycle)
+	case 2:
+		return do(model.KindWitness, model.Witness{Kind: model.WitnessStrip, Reached: w.rng.IntN(2) == 0}, cycle)
+	case 3:
+		return do(model.KindUnloaded, model.Unloaded{Checks: []model.PackCheck{{Pack: pack.ID, TapeOK: true, WrapOK: true, Dry: w.rng.IntN(2) == 0}}}, cycle, pack)
+	case 4:
+		return do(model.KindIncident, model.Incident{Code: model.OpenedUnderPressure}, cycle)
+	case 5:
+		return do(model.KindCycleClosed, model.CycleClosed{Outcome: pick(w, []model.Outcome{model.RanThrough, model.RanThrough, model.Aborted})}, cycle)
+	case 6:
+		return do(model.KindHold, model.Hold{Code: "doubt"}, target)
+	case 7:
+		return do(model.KindReject, model.Reject{}, pack)
+	case 8:
+		v := pick(w, w.facts)
+		return w.act(a, entry.Draft{Kind: model.KindAmended, Payload: model.Amended{Field: "x", Judged: w.rng.IntN(2) == 0, Reason: "r"},
+			Targets: v.Body().Refs(), Replaces: []entry.ID{v.ID()}}), true
+	case 9:
+		return w.clear(a, target), true
+	case 10:
+		w.policy = w.act(a, entry.Draft{Kind: model.KindPolicy, Payload: model.Policy{Code: model.PolicyNotKnown, On: true}}).ID()
+		return w.set.byID[w.policy], true
+	case 11:
+		if w.rng.IntN(8) == 0 {
+			s := pick(w, w.authors).Stream
+			return do(model.KindDeviceRemoved, model.DeviceRemoved{Stream: s[:], Seq: int64(w.rng.IntN(20))})
+		}
+		return do(model.Kind(2500), map[int]int{1: 1}, target)
+	}
+	return w.release(a, pack), true
+}
+
+func (w *world) release(a *entry.Author, pack model.Ref) entry.Verified {
+	relies := []entry.ID{w.loads[pack], w.grants[a.Stream]}
+	if v := pick(w, w.facts); w.rng.IntN(2) == 0 && !v.IsZero() {
+		relies = append(relies, v.ID())
+	}
+	r := model.Release{Judged: model.Judged{Verdict: pick(w, []model.Verdict{model.Shown, model.Shown, model.NotKnown, model.Failed})}}
+	if r.Judged.Verdict == model.NotKnown {
+		r.Override, r.Reason = true, "r"
+		relies = append(relies, w.policy)
+	}
+	return w.act(a, entry.Draft{Kind: model.KindRelease, Payload: r, Targets: []model.Ref{pack}, Relies: relies})
+}
+
+func (w *world) clear(a *entry.Author, target model.Ref) entry.Verified {
+	var ids []entry.ID
+	for _, h := range Of(w.set, target).Holds {
+		ids = append(ids, h.ID)
+	}
+	return w.act(a, entry.Draft{Kind: model.KindClear, Payload: model.Clear{Reason: "r"}, Targets: []model.Ref{target},
+		Clears: ids, Relies: []entry.ID{w.grants[a.Stream]}})
+}
+
+type rule func(Source, model.Ref) bool
+
+func lawful(src Source, r model.Ref) bool { return IsUsable(src, r).Word == Usable }
+
+// breaks plays a random history and says whether an entry other than a release or a clear ever
+// opened a pack.
+func breaks(seed uint64, steps int, usable rule) bool {
+	w := newWorld(seed)
+	before := map[model.Ref]bool{}
+	for range steps {
+		v, _ := w.step()
+		k := v.Body().Kind
+		for _, p := range w.packs {
+			now := usable(w.set, p)
+			if now && !before[p] && k != model.KindRelease && k != model.KindClear {
+				return true
+			}
+			before[p] = now
+		}
+	}
+	return false
+}
+
+func TestOnlyReleaseOrClearOpensAPack(t *testing.T) {
+	for seed := range uint64(400) {
+		if breaks(seed, 60, lawful) {
+			t.Fatalf("seed %d: something else opened a pack", seed)
+		}
+	}
+}
+
+// The twins are the rules that must not be: each must break the law in the same test.
+func TestKnownBadTwinsBreakTheLaw(t *testing.T) {
+	twins := map[string]rule{
+		"last writer wins": func(src Source, r model.Ref) bool {
+			st := Of(src, r)
+			for i := len(st.Entries) - 1; i >= 0; i-- {
+				switch v := st.Entries[i]; v.Body().Kind {
+				case model.KindRelease:
+					return true
+				case model.KindReject, model.KindHold, model.KindUnloaded:
+					return v.Body().Kind == model.KindUnloaded && len(holdsOf(src, v, r)) == 0
+				}
+			}
+			return false
+		},
+		"amendment lifts a failure": func(src Source, r model.Ref) bool {
+			a := IsUsable(src, r)
+			if a.Word != Held || a.Release.IsZero() {
+				return a.Word == Usable
+			}
+			return !slices.ContainsFunc(a.Holds, func(h Hold) bool { return len(src.Amending(h.Cause.ID())) == 0 })
+		},
+		"a later good test frees": func(src Source, r model.Ref) bool {
+			a := IsUsable(src, r)
+			if a.Word != Held || a.Release.IsZero() {
+				return a.Word == Usable
+			}
+			return !slices.ContainsFunc(a.Holds, func(h Hold) bool {
+				if h.Code != HoldWitness {
+					return true
+				}
+				var good bool
+				for _, ref := range h.Cause.Body().Refs() {
+					for _, v := range Of(src, ref).Entries {
+						var x model.Witness
+						good = good || (v.Body().Kind == model.KindWitness && v.Body().Decode(&x) == nil && x.Reached && entry.Less(h.Cause, v) < 0)
+					}
+				}
+				return !good
+			})
+		},
+		"removal of a device lifts its holds": func(src Source, r model.Ref) bool {
+			a := IsUsable(src, r)
+			if a.Word != Held || a.Release.IsZero() {
+				return a.Word == Usable
+			}
+			return !slices.ContainsFunc(a.Holds, func(h Hold) bool {
+				d, _ := src.Roster().Device(h.Cause.Body().Stream)
+				return !(d.Removed && h.Cause.Body().Seq > d.Cut)
+			})
+		},
+	}
+	for name, twin := range twins {
+		broke := false
+		for seed := uint64(0); seed < 400 && !broke; seed++ {
+			broke = breaks(seed, 60, twin)
+		}
+		if !broke {
+			t.Errorf("%q passed the test of the law, so the test proves nothing against it", name)
+		}
+	}
+}
+
+// Whatever the order and however often entries come, the state is the same, and a pack is
+// open in it only if nothing uncleared stands against it.
+func TestOrderAndDoublesDoNotMatter(t *testing.T) {
+	opened := 0
+	for seed := range uint64(120) {
+		w := newWorld(seed)
+		for range 60 {
+			w.step()
+		}
+		all := w.set.All()
+		other := NewSet(w.set.district)
+		for _, i := range w.rng.Perm(len(all)) {
+			other.Add(all[i], all[i], all[w.rng.IntN(i+1)])
+		}
+		for _, r := range append(w.packs, w.cycles...) {
+			if Of(w.set, r).Hash() != Of(other, r).Hash() {
+				t.Fatalf("seed %d: two states of one set", seed)
+			}
+			a, b := IsUsable(w.set, r), IsUsable(other, r)
+			if a.Word != b.Word {
+				t.Fatalf("seed %d: %v and %v", seed, a.Word, b.Word)
+			}
+			if a.Word == Usable {
+				opened++
+			}
+		}
+	}
+	if opened == 0 {
+		t.Error("no history opened a pack: the test proves nothing")
+	}
+}
+
+func TestDigestAddsInAnyOrder(t *testing.T) {
+	a, b := [32]byte{31: 0xff, 0: 1}, [32]byte{31: 2, 30: 0xff, 0: 0xff}
+	if AddDigest(a, b) != AddDigest(b, a) || SubDigest(AddDigest(a, b), b) != a {
+		t.Error("digest")
+	}
+}

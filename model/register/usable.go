@@ -1,0 +1,177 @@
+package register
+
+import (
+	"slices"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+)
+
+// This file decides whether a pack may be used. Two people read every change to it.
+
+// MostSteps is the longest way from a pack to what it comes from.
+const MostSteps = 6
+
+// Word is the answer for a noun.
+type Word string
+
+// The words. Only Usable opens a pack.
+const (
+	Usable      Word = "usable"
+	Held        Word = "held"
+	NotReleased Word = "not-released"
+	CannotTell  Word = "cannot-tell"
+)
+
+// Answer is a word with its reasons.
+type Answer struct {
+	Word     Word
+	Holds    []Hold         // open, on the noun or on what it comes from
+	Missing  []entry.ID     // evidence named by a release and not here
+	Release  entry.Verified // the release that counts, where there is one
+	Override bool           // released although not known: marked for life
+}
+
+// IsUsable answers for a noun (a pack, or a cycle as a whole).
+func IsUsable(src Source, ref model.Ref) Answer {
+	var a Answer
+	states, whole := lineage(src, ref)
+	for _, st := range states {
+		for _, h := range st.Holds {
+			if h.Open() {
+				a.Holds = append(a.Holds, h)
+			}
+		}
+	}
+	released := false
+	for _, v := range states[0].Entries {
+		switch good, missing := releases(src, v, ref); {
+		case len(missing) > 0:
+			a.Missing = append(a.Missing, missing...)
+		case good:
+			released = true
+			var r model.Release
+			_ = v.Body().Decode(&r) // releases has read it
+			if a.Release.IsZero() || !r.Override {
+				a.Release = v
+			}
+			a.Override = a.Override || r.Override // marked for life, whatever else was said
+		}
+	}
+	switch {
+	case len(a.Holds) > 0:
+		a.Word = Held
+	case released && whole:
+		a.Word = Usable
+	case len(a.Missing) > 0 || (released && !whole):
+		a.Word = CannotTell
+	default:
+		a.Word = NotReleased
+	}
+	return a
+}
+
+// lineage folds the noun and all it comes from. whole is false where the way does not
+// end: a pack without its cycle, a cycle without its sterilizer, or over six steps.
+func lineage(src Source, ref model.Ref) (states []State, whole bool) {
+	whole = true
+	level := []model.Ref{ref}
+	seen := map[model.Ref]bool{ref: true}
+	for step := 0; len(level) > 0; step++ {
+		if step > MostSteps {
+			return states, false
+		}
+		var next []model.Ref
+		for _, r := range level {
+			st := Of(src, r)
+			states = append(states, st)
+			if len(st.Parents) == 0 && (r.Noun == model.NounPack || r.Noun == model.NounCycle) {
+				whole = false
+			}
+			for _, p := range st.Parents {
+				if !seen[p] {
+					seen[p] = true
+					next = append(next, p)
+				}
+			}
+		}
+		level = next
+	}
+	return states, whole
+}
+
+// releases says whether v is a release of ref that counts; missing is evidence it names
+// that is not here (or is not from a known device, which is the same).
+func releases(src Source, v entry.Verified, ref model.Ref) (good bool, missing []entry.ID) {
+	b := v.Body()
+	var r model.Release
+	if b.Kind != model.KindRelease || !src.Roster().Allows(v) || b.Decode(&r) != nil {
+		return false, nil
+	}
+	evidence, missing := reliedOn(src, v)
+	if len(missing) > 0 {
+		return false, missing
+	}
+	var load, override bool
+	for _, e := range evidence {
+		if amendedJudged(src, e.ID()) {
+			return false, nil
+		}
+		load = load || (e.Body().Kind == model.KindCycleBegun && slices.Contains(e.Body().Refs(), ref))
+		override = override || allowsOverride(src, e)
+	}
+	if !load || !src.Roster().NamesGrant(v) {
+		return false, nil
+	}
+	switch r.Judged.Verdict {
+	case model.Shown:
+		return true, nil
+	case model.NotKnown:
+		return r.Override && r.Reason != "" && override, nil
+	}
+	return false, nil
+}
+
+// reliedOn gathers the evidence that an entry names. Absent, or by a device that is not known
+// here: missing.
+func reliedOn(src Source, v entry.Verified) (have []entry.Verified, missing []entry.ID) {
+	for _, id := range v.Body().Relies {
+		if e, ok := src.Entry(id); ok && src.Roster().Known(e) {
+			have = append(have, e)
+		} else {
+			missing = append(missing, id)
+		}
+	}
+	return have, missing
+}
+
+// allowsOverride says whether e is the district's policy that a named person may release
+// what is not known.
+func allowsOverride(src Source, e entry.Verified) bool {
+	var p model.Policy
+	return e.Body().Kind == model.KindPolicy && src.Roster().Allows(e) && e.Body().Decode(&p) == nil &&
+		p.Code == model.PolicyNotKnown && p.On
+}
+
+// clears says whether a clear counts: by a device that may, in knowledge of its grant,
+// and all it relies on is here and stands.
+func clears(src Source, v entry.Verified) bool {
+	if v.Body().Kind != model.KindClear || !src.Roster().Allows(v) || !src.Roster().NamesGrant(v) {
+		return false
+	}
+	evidence, missing := reliedOn(src, v)
+	return len(missing) == 0 &&
+		!slices.ContainsFunc(evidence, func(e entry.Verified) bool { return amendedJudged(src, e.ID()) })
+}
+
+// amendedJudged says whether a known device corrected the entry in a field that a
+// verdict rests on, or in a way that cannot be read.
+func amendedJudged(src Source, id entry.ID) bool {
+	for _, v := range src.Amending(id) {
+		var a model.Amended
+		if src.Roster().Known(v) && (v.Body().Decode(&a) != nil || a.Judged) {
+			return true
+		}
+	}
+	return false
+}

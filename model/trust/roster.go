@@ -1,0 +1,166 @@
+// Package trust says who may do what: which devices may sign for a site, up to
+// where in their streams, and who is on the people tiles. It is a pure fold of
+// entries; there is no list outside the register.
+//
+//   - The root's own stream (the stream that founds the district) grants sites.
+//   - A site's key grants devices for that site, each with caps.
+//   - A removal by the root, by the site's key or by a managing device of the
+//     site wins over every grant of that stream; of two removals the lower
+//     cut-off counts.
+//   - A device that was once certified and is later removed keeps its facts and holds; its
+//     releases and clears after the cut-off do not count.
+//   - A device that was never certified is not in the fold at all.
+package trust
+
+import (
+	"crypto/ed25519"
+	"slices"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+)
+
+// Device is one certified stream.
+type Device struct {
+	Site    model.ID
+	Letter  string
+	Caps    model.Caps
+	Removed bool
+	Cut     uint64     // last seq counted for the good, where Removed
+	Grants  []entry.ID // the entries that certify it; a release names one, so that a later grant opens nothing
+}
+
+// Roster is the folded trust of one district.
+type Roster struct {
+	District entry.District
+	devices  map[entry.Stream]Device
+	sites    map[entry.Stream]model.ID // site keys
+}
+
+// Kinds are those that the roster is folded from.
+var Kinds = []model.Kind{model.KindFounding, model.KindSiteGrant, model.KindDeviceGrant, model.KindDeviceRemoved}
+
+// Build folds the roster. Order and doubling of the entries do not matter; entries of
+// other kinds and of other districts are passed over.
+func Build(d entry.District, entries []entry.Verified) Roster {
+	r := Roster{District: d, devices: map[entry.Stream]Device{}, sites: map[entry.Stream]model.ID{}}
+	each := func(k model.Kind, do func(entry.Verified)) {
+		for _, v := range entries {
+			if v.Body().Kind == k && v.Body().District == d {
+				do(v)
+			}
+		}
+	}
+	each(model.KindSiteGrant, func(v entry.Verified) {
+		var g model.SiteGrant
+		if r.isRoot(v) && v.Body().Decode(&g) == nil && len(g.Key) == ed25519.PublicKeySize {
+			r.sites[entry.StreamOf(g.Key)] = g.Site
+		}
+	})
+	each(model.KindDeviceGrant, func(v entry.Verified) {
+		var g model.DeviceGrant
+		if v.Body().Decode(&g) != nil || len(g.Key) != ed25519.PublicKeySize {
+			return
+		}
+		if site, ok := r.sites[v.Body().Stream]; !(ok && site == g.Site) && !r.isRoot(v) {
+			return
+		}
+		s := entry.StreamOf(g.Key)
+		have, ok := r.devices[s]
+		if ok && have.Site != g.Site { // two sites claim one stream: what both allow
+			g.Caps = 0
+		}
+		if ok {
+			g.Caps &= have.Caps
+		}
+		r.devices[s] = Device{Site: g.Site, Letter: g.Letter, Caps: g.Caps, Grants: append(have.Grants, v.ID())}
+	})
+	each(model.KindDeviceRemoved, func(v entry.Verified) { r.remove(v) })
+	return r
+}
+
+func (r *Roster) isRoot(v entry.Verified) bool {
+	return entry.DistrictOf(v.Sealed().Key) == r.District
+}
+
+func (r *Roster) remove(v entry.Verified) {
+	var g model.DeviceRemoved
+	if v.Body().Decode(&g) != nil || len(g.Stream) != len(entry.Stream{}) || g.Seq < 0 {
+		return
+	}
+	s := entry.Stream(g.Stream)
+	d, ok := r.devices[s]
+	if !ok {
+		return
+	}
+	site, isSite := r.sites[v.Body().Stream]
+	by, isDevice := r.devices[v.Body().Stream]
+	allowed := r.isRoot(v) || (isSite && site == d.Site) || (isDevice && by.Site == d.Site && by.Caps&model.CapManage != 0)
+	if !allowed {
+		return
+	}
+	if !d.Removed || uint64(g.Seq) < d.Cut {
+		d.Removed, d.Cut = true, uint64(g.Seq)
+	}
+	r.devices[s] = d
+}
+
+// Device gives a certified device.
+func (r Roster) Device(s entry.Stream) (Device, bool) {
+	d, ok := r.devices[s]
+	return d, ok
+}
+
+// Devices lists the certified streams of a site.
+func (r Roster) Devices(site model.ID) map[entry.Stream]Device {
+	out := map[entry.Stream]Device{}
+	for s, d := range r.devices {
+		if d.Site == site {
+			out[s] = d
+		}
+	}
+	return out
+}
+
+// Known says whether the author is in the fold at all: the root, a site's key or a
+// device that is or was certified.
+func (r Roster) Known(v entry.Verified) bool {
+	if v.Body().District != r.District {
+		return false
+	}
+	_, site := r.sites[v.Body().Stream]
+	_, device := r.devices[v.Body().Stream]
+	return r.isRoot(v) || site || device
+}
+
+// Allows says whether the author may do this for the good: certified, not past
+// its cut-off, and with the cap that the kind asks for.
+func (r Roster) Allows(v entry.Verified) bool {
+	b := v.Body()
+	if b.District != r.District {
+		return false
+	}
+	if r.isRoot(v) {
+		return b.Kind != model.KindRelease && b.Kind != model.KindClear // a device does that, on evidence
+	}
+	if _, ok := r.sites[b.Stream]; ok {
+		return b.Kind == model.KindDeviceGrant || b.Kind == model.KindDeviceRemoved || b.Kind == model.KindPerson
+	}
+	d, ok := r.devices[b.Stream]
+	if !ok || (d.Removed && b.Seq > d.Cut) {
+		return false
+	}
+	need := b.Kind.Needs()
+	return d.Caps&need == need
+}
+
+// NamesGrant says whether an entry relies on a grant of its own device: it was written
+// in knowledge of its authority, so no grant that comes later can make it count.
+func (r Roster) NamesGrant(v entry.Verified) bool {
+	for _, g := range r.devices[v.Body().Stream].Grants {
+		if slices.Contains(v.Body().Relies, g) {
+			return true
+		}
+	}
+	return false
+}
