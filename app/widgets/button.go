@@ -67,7 +67,7 @@ func (b *Button) CreateRenderer() fyne.WidgetRenderer {
 
 type buttonRenderer struct {
 	b     *Button
-	frame frame
+	frame *frame
 	text  block
 }
 
@@ -94,12 +94,11 @@ func (r *buttonRenderer) Layout(size fyne.Size) {
 
 func (r *buttonRenderer) Refresh() {
 	fill, border, text, wide := r.colors()
-	if r.b.hovered && !r.b.Disabled() {
-		if fill == clear {
-			fill = blend(Paper, Blue, 0.08)
-		} else {
-			fill = blend(fill, Ink, 0.12)
-		}
+	if fill == clear && (r.b.hovered || r.b.pressed) && !r.b.Disabled() {
+		fill = White
+	}
+	if fill != clear {
+		fill = r.b.shade(fill)
 	}
 	r.text.color = text
 	r.frame.paint(fill, border, wide, r.b.focused)
@@ -115,15 +114,15 @@ func (r *buttonRenderer) colors() (fill, border, text color.NRGBA, wide float32)
 	case r.b.look == Plain:
 		return White, Ink, Ink, 2
 	case r.b.look == Harm:
-		return Vermilion, clear, White, 0
+		return Vermilion, Vermilion, White, 0
 	case r.b.look == Quiet:
 		return clear, clear, Blue, 0
 	}
-	return Blue, clear, White, 0
+	return Blue, Blue, White, 0
 }
 
 func (r *buttonRenderer) Objects() []fyne.CanvasObject {
-	return append([]fyne.CanvasObject{r.frame.box, r.frame.ring}, r.text.objects()...)
+	return append(r.frame.objects(), r.text.objects()...)
 }
 
 func (r *buttonRenderer) Destroy() {}

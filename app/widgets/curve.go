@@ -1,8 +1,6 @@
 package widgets
 
 import (
-	"math"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/widget"
@@ -34,6 +32,7 @@ type StepMark struct {
 type Curve struct {
 	widget.BaseWidget
 	spec CurveSpec
+	tall float32
 }
 
 // NewCurve makes a curve.
@@ -49,11 +48,16 @@ func (c *Curve) SetSpec(spec CurveSpec) {
 	c.Refresh()
 }
 
+// SetTall sets the height the curve asks for; at first it is 110.
+func (c *Curve) SetTall(height float32) {
+	c.tall = clamp(height, 110, 400)
+	c.Refresh()
+}
+
 // CreateRenderer is called by Fyne.
 func (c *Curve) CreateRenderer() fyne.WidgetRenderer {
-	r := &curveRenderer{c: c, box: canvas.NewRectangle(White)}
-	r.box.CornerRadius = radius
-	r.box.StrokeColor, r.box.StrokeWidth = Line, 1.5
+	r := &curveRenderer{c: c, frame: newFrame()}
+	r.frame.paint(White, Line, 2, false)
 	r.face = drawing(func(p *pen, w, h float64) { paintCurve(p, c.spec, newAxes(c.spec, w, h)) })
 	r.Refresh()
 	return r
@@ -61,29 +65,28 @@ func (c *Curve) CreateRenderer() fyne.WidgetRenderer {
 
 type curveRenderer struct {
 	c     *Curve
-	box   *canvas.Rectangle
+	frame *frame
 	face  *canvas.Raster
 	words []*canvas.Text
 }
 
 func (r *curveRenderer) MinSize() fyne.Size {
-	return fyne.NewSize(300, 110)
+	return fyne.NewSize(300, max(110, r.c.tall))
 }
 
 func (r *curveRenderer) Layout(size fyne.Size) {
-	put(r.box, 0, 0, size.Width, size.Height)
+	r.frame.layout(size)
 	put(r.face, 0, 0, size.Width, size.Height)
 	r.label(size)
 }
 
 func (r *curveRenderer) Refresh() {
-	r.box.Refresh()
 	r.Layout(r.c.Size())
 	r.face.Refresh()
 }
 
 func (r *curveRenderer) Objects() []fyne.CanvasObject {
-	o := []fyne.CanvasObject{r.box, r.face}
+	o := r.frame.objects(r.face)
 	for _, t := range r.words {
 		o = append(o, t)
 	}
@@ -120,63 +123,3 @@ func (r *curveRenderer) label(size fyne.Size) {
 
 // stepFont keeps the words from taking the room of the curve.
 func stepFont(height float32) float32 { return min(13.5*scale(), height*0.16) }
-
-// axes turn values into places.
-type axes struct {
-	x0, x1, y0, y1           float64 // the values at the edges
-	left, right, top, bottom float64 // the edges
-}
-
-func newAxes(s CurveSpec, w, h float64) axes {
-	a := axes{x0: math.Inf(1), x1: math.Inf(-1), y0: math.Inf(1), y1: math.Inf(-1)}
-	for _, pts := range [][]Point{s.Ideal, s.Real} {
-		for _, p := range pts {
-			if finite(p.X, p.Y) {
-				a.x0, a.x1 = min(a.x0, p.X), max(a.x1, p.X)
-				a.y0, a.y1 = min(a.y0, p.Y), max(a.y1, p.Y)
-			}
-		}
-	}
-	if finite(s.Level) {
-		a.y0, a.y1 = min(a.y0, s.Level), max(a.y1, s.Level)
-	}
-	for _, m := range s.Steps {
-		if finite(m.At) {
-			a.x0, a.x1 = min(a.x0, m.At), max(a.x1, m.At)
-		}
-	}
-	a.x0, a.x1 = spread(a.x0, a.x1)
-	a.y0, a.y1 = spread(a.y0, a.y1)
-	below := 12.0
-	if len(s.Steps) > 0 {
-		below += float64(lineHeight(stepFont(float32(h)), false)) + 6
-	}
-	a.left, a.right = 14, max(15, w-14)
-	a.top, a.bottom = 18, max(19, h-below)
-	return a
-}
-
-// spread opens an empty range so that nothing is divided by zero.
-func spread(lo, hi float64) (float64, float64) {
-	if !finite(lo, hi) {
-		return 0, 1
-	}
-	if least := max(1e-6, math.Abs(lo)*1e-9, math.Abs(hi)*1e-9); hi-lo < least {
-		return lo - max(1, least), hi + max(1, least)
-	}
-	return lo, hi
-}
-
-func (a axes) x(v float64) float64 {
-	if !finite(v) {
-		return a.left
-	}
-	return a.left + (v-a.x0)/(a.x1-a.x0)*(a.right-a.left)
-}
-
-func (a axes) y(v float64) float64 {
-	if !finite(v) {
-		return a.bottom
-	}
-	return a.bottom - (v-a.y0)/(a.y1-a.y0)*(a.bottom-a.top)
-}

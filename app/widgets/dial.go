@@ -18,6 +18,8 @@ type Dial struct {
 	tapped  func(value float64)
 	focused bool
 	drag    bool
+	latch   pressable // so that holding Enter confirms once
+	least   float32
 }
 
 var (
@@ -30,8 +32,15 @@ var (
 // or of the needle when Enter confirms it.
 func NewDial(spec DialSpec, tapped func(value float64)) *Dial {
 	d := &Dial{spec: spec.safe(), tapped: tapped}
+	d.latch.act = d.confirm
 	d.ExtendBaseWidget(d)
 	return d
+}
+
+// SetLeast sets the smallest width and height of the dial; at first it is 200.
+func (d *Dial) SetLeast(side float32) {
+	d.least = clamp(side, 100, 500)
+	d.Refresh()
 }
 
 // SetSpec changes the whole dial.
@@ -107,10 +116,23 @@ func (d *Dial) DragEnd() {
 }
 
 // FocusGained shows the focus ring.
-func (d *Dial) FocusGained() { d.focused = true; d.Refresh() }
+func (d *Dial) FocusGained() {
+	d.focused = true
+	reveal(d)
+	d.Refresh()
+}
 
 // FocusLost hides the focus ring.
-func (d *Dial) FocusLost() { d.focused = false; d.Refresh() }
+func (d *Dial) FocusLost() {
+	d.focused, d.latch.down, d.latch.spent = false, false, false
+	d.Refresh()
+}
+
+// KeyDown notes that a key is held.
+func (d *Dial) KeyDown(e *fyne.KeyEvent) { d.latch.KeyDown(e) }
+
+// KeyUp ends what KeyDown began.
+func (d *Dial) KeyUp(e *fyne.KeyEvent) { d.latch.KeyUp(e) }
 
 // TypedRune does nothing.
 func (d *Dial) TypedRune(rune) {}
@@ -131,7 +153,7 @@ func (d *Dial) TypedKey(e *fyne.KeyEvent) {
 	case fyne.KeyPageDown:
 		by = -5
 	case fyne.KeyReturn, fyne.KeyEnter:
-		d.confirm()
+		d.latch.TypedKey(e)
 		return
 	default:
 		return

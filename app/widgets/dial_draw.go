@@ -31,6 +31,9 @@ type dialRenderer struct {
 }
 
 func (r *dialRenderer) MinSize() fyne.Size {
+	if r.d.least > 0 {
+		return fyne.NewSquareSize(r.d.least)
+	}
 	return fyne.NewSquareSize(min(grow(200), 280))
 }
 

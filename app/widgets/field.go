@@ -1,11 +1,7 @@
 package widgets
 
 import (
-	"image/color"
-
-	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 )
 
@@ -16,8 +12,8 @@ type Field struct {
 	// Submitted, if set, is called when Enter is pressed, before a chained
 	// field is gone to.
 	Submitted func()
-	// Entry is the text field itself, to give it the focus or a validator.
-	Entry *widget.Entry
+	// Entry is the text field itself.
+	Entry *Input
 
 	label, fault string
 	next         *Field
@@ -27,7 +23,7 @@ type Field struct {
 // NewField makes a field. The hint is shown while it is empty; changed, which
 // may be nil, is told of every keystroke.
 func NewField(label, hint string, changed func(string)) *Field {
-	f := &Field{label: label, Entry: widget.NewEntry()}
+	f := &Field{label: label, Entry: newInput()}
 	f.Entry.SetPlaceHolder(hint)
 	f.Entry.OnChanged = func(s string) {
 		if changed != nil {
@@ -35,6 +31,7 @@ func NewField(label, hint string, changed func(string)) *Field {
 		}
 	}
 	f.Entry.OnSubmitted = func(string) { f.submit() }
+	f.Entry.focus = f.Refresh
 	f.large = container.NewThemeOverride(f.Entry, largeTheme{})
 	f.ExtendBaseWidget(f)
 	return f
@@ -68,10 +65,16 @@ func (f *Field) SetError(s string) {
 func (f *Field) Focus() { focusOn(f.Entry) }
 
 // Enable lets text be typed.
-func (f *Field) Enable() { f.Entry.Enable() }
+func (f *Field) Enable() {
+	f.Entry.Enable()
+	f.Refresh()
+}
 
 // Disable keeps the text as it is.
-func (f *Field) Disable() { f.Entry.Disable() }
+func (f *Field) Disable() {
+	f.Entry.Disable()
+	f.Refresh()
+}
 
 // Disabled reports whether text cannot be typed.
 func (f *Field) Disabled() bool { return f.Entry.Disabled() }
@@ -83,35 +86,4 @@ func (f *Field) submit() {
 	if f.next != nil {
 		f.next.Focus()
 	}
-}
-
-// largeTheme is the current theme with larger text and more room, so that a
-// text field is as tall as a button.
-type largeTheme struct{}
-
-func (largeTheme) now() fyne.Theme { return fyne.CurrentApp().Settings().Theme() }
-
-// Color is that of the current theme.
-func (l largeTheme) Color(n fyne.ThemeColorName, v fyne.ThemeVariant) color.Color {
-	return l.now().Color(n, v)
-}
-
-// Font is that of the current theme.
-func (l largeTheme) Font(s fyne.TextStyle) fyne.Resource { return l.now().Font(s) }
-
-// Icon is that of the current theme.
-func (l largeTheme) Icon(n fyne.ThemeIconName) fyne.Resource { return l.now().Icon(n) }
-
-// Size is that of the current theme, but larger for text.
-func (l largeTheme) Size(n fyne.ThemeSizeName) float32 {
-	s := l.now().Size(n)
-	switch n {
-	case theme.SizeNameText:
-		return s * 1.25
-	case theme.SizeNameInnerPadding:
-		return max(s, 15)
-	case theme.SizeNameInputBorder:
-		return max(s, 2)
-	}
-	return s
 }

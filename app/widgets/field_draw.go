@@ -7,7 +7,7 @@ import (
 
 // CreateRenderer is called by Fyne.
 func (f *Field) CreateRenderer() fyne.WidgetRenderer {
-	r := &fieldRenderer{f: f}
+	r := &fieldRenderer{f: f, frame: newFrame()}
 	r.label.bold, r.fault.bold = true, true
 	r.sign = drawing(func(p *pen, w, h float64) { paintShape(p, Cross, Vermilion, w, h) })
 	r.Refresh()
@@ -16,6 +16,7 @@ func (f *Field) CreateRenderer() fyne.WidgetRenderer {
 
 type fieldRenderer struct {
 	f            *Field
+	frame        *frame
 	label, fault block
 	sign         *canvas.Raster
 }
@@ -51,8 +52,10 @@ func (r *fieldRenderer) above() float32 {
 	return r.label.height() + 4
 }
 
+const entryBorder = 4
+
 func (r *fieldRenderer) entryHigh() float32 {
-	return max(touch(), r.f.large.MinSize().Height)
+	return max(touch(), r.f.large.MinSize().Height+2*entryBorder)
 }
 
 func (r *fieldRenderer) MinSize() fyne.Size {
@@ -68,10 +71,29 @@ func (r *fieldRenderer) Layout(size fyne.Size) {
 	r.fill(size.Width)
 	r.label.place(0, 0, size.Width)
 	y, s := r.above(), r.signSize()
-	put(r.f.large, 0, y, size.Width, r.entryHigh())
+	r.border(y, size.Width)
+	put(r.f.large, entryBorder, y+entryBorder, size.Width-2*entryBorder, r.entryHigh()-2*entryBorder)
 	y += r.entryHigh() + 4
 	put(r.sign, 0, y+(lineHeight(r.fault.size, true)-s)/2, s, s)
 	r.fault.place(s+8, y, max(20, size.Width-s-8))
+}
+
+// border is thick while the field has the focus and the text stays in place.
+func (r *fieldRenderer) border(y, width float32) {
+	line, fill, wide := Ink, White, float32(2)
+	switch {
+	case r.f.Disabled():
+		line, fill = Line, disabledGround
+	case r.f.Entry.focused:
+		line, wide = Blue, 4
+	case r.f.fault != "":
+		line, wide = Vermilion, 3
+	}
+	r.frame.paint(fill, line, wide, false)
+	r.frame.layout(fyne.NewSize(width, r.entryHigh()))
+	for _, o := range r.frame.objects() {
+		o.Move(o.Position().AddXY(0, y))
+	}
 }
 
 func (r *fieldRenderer) Refresh() {
@@ -81,7 +103,7 @@ func (r *fieldRenderer) Refresh() {
 }
 
 func (r *fieldRenderer) Objects() []fyne.CanvasObject {
-	o := append([]fyne.CanvasObject{r.f.large, r.sign}, r.label.objects()...)
+	o := append(r.frame.objects(r.f.large, r.sign), r.label.objects()...)
 	return append(o, r.fault.objects()...)
 }
 

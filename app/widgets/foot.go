@@ -31,7 +31,7 @@ func (f *Foot) AccessibilityLabel() string { return f.small + ": " + f.text }
 
 // CreateRenderer is called by Fyne.
 func (f *Foot) CreateRenderer() fyne.WidgetRenderer {
-	r := &footRenderer{f: f, ground: canvas.NewRectangle(Ink), ring: canvas.NewRectangle(clear)}
+	r := &footRenderer{f: f, ground: canvas.NewRectangle(Ink), ring: canvas.NewRectangle(Amber)}
 	r.text.bold = true
 	r.Refresh()
 	return r
@@ -50,8 +50,7 @@ func (r *footRenderer) MinSize() fyne.Size {
 }
 
 func (r *footRenderer) Layout(size fyne.Size) {
-	put(r.ground, 0, 0, size.Width, size.Height)
-	put(r.ring, 1, 1, size.Width-2, size.Height-2)
+	ringed(r.ring, r.ground, size)
 	room := max(10, size.Width-footLeft-6)
 	r.small.size = 12.5 * scale()
 	for _, part := range []float32{1, 0.9, 0.8} {
@@ -68,11 +67,8 @@ func (r *footRenderer) Layout(size fyne.Size) {
 
 func (r *footRenderer) Refresh() {
 	r.small.color, r.text.color = railSoft, Paper
-	r.ground.FillColor = Ink
-	if r.f.hovered {
-		r.ground.FillColor = blend(Ink, White, 0.14)
-	}
-	r.ring.StrokeColor, r.ring.StrokeWidth = Amber, ringWide
+	r.ground.FillColor = r.f.shade(Ink)
+	r.ring.FillColor = Amber
 	r.ring.Hidden = !r.f.focused
 	r.ground.Refresh()
 	r.ring.Refresh()
@@ -80,7 +76,7 @@ func (r *footRenderer) Refresh() {
 }
 
 func (r *footRenderer) Objects() []fyne.CanvasObject {
-	o := append([]fyne.CanvasObject{r.ground, r.ring}, r.small.objects()...)
+	o := append([]fyne.CanvasObject{r.ring, r.ground}, r.small.objects()...)
 	return append(o, r.text.objects()...)
 }
 

@@ -42,8 +42,7 @@ func (n *Notice) AccessibilityRole() fyne.AccessibleRole { return fyne.Accessibl
 
 // CreateRenderer is called by Fyne.
 func (n *Notice) CreateRenderer() fyne.WidgetRenderer {
-	r := &noticeRenderer{n: n, box: canvas.NewRectangle(White), bar: canvas.NewRectangle(Amber)}
-	r.box.CornerRadius = radius
+	r := &noticeRenderer{n: n, frame: newFrame(), bar: canvas.NewRectangle(Amber)}
 	r.bar.TopLeftCornerRadius, r.bar.BottomLeftCornerRadius = radius, radius
 	r.title.bold = true
 	r.Refresh()
@@ -52,7 +51,8 @@ func (n *Notice) CreateRenderer() fyne.WidgetRenderer {
 
 type noticeRenderer struct {
 	n             *Notice
-	box, bar      *canvas.Rectangle
+	frame         *frame
+	bar           *canvas.Rectangle
 	title, detail block
 }
 
@@ -91,7 +91,7 @@ func (r *noticeRenderer) MinSize() fyne.Size {
 
 func (r *noticeRenderer) Layout(size fyne.Size) {
 	r.fill(size.Width)
-	put(r.box, 0, 0, size.Width, size.Height)
+	r.frame.layout(size)
 	put(r.bar, 0, 0, 10, size.Height)
 	y := max(0, (size.Height-r.title.height()-r.space()-r.detail.height())/2)
 	room := size.Width - noticeLeft - noticeRight
@@ -100,15 +100,14 @@ func (r *noticeRenderer) Layout(size fyne.Size) {
 }
 
 func (r *noticeRenderer) Refresh() {
-	r.box.FillColor, r.box.StrokeColor, r.box.StrokeWidth = White, Line, 1.5
+	r.frame.paint(White, Line, 2, false)
 	r.bar.FillColor = r.n.color
-	r.box.Refresh()
 	r.bar.Refresh()
 	r.Layout(r.n.Size())
 }
 
 func (r *noticeRenderer) Objects() []fyne.CanvasObject {
-	o := append([]fyne.CanvasObject{r.box, r.bar}, r.title.objects()...)
+	o := append(r.frame.objects(r.bar), r.title.objects()...)
 	return append(o, r.detail.objects()...)
 }
 

@@ -111,7 +111,11 @@ func (n *NumPad) finish() {
 }
 
 // FocusGained shows the focus ring.
-func (n *NumPad) FocusGained() { n.focused = true; n.Refresh() }
+func (n *NumPad) FocusGained() {
+	n.focused = true
+	reveal(n)
+	n.Refresh()
+}
 
 // FocusLost hides the focus ring.
 func (n *NumPad) FocusLost() {

@@ -16,7 +16,7 @@ func (n *NumPad) CreateRenderer() fyne.WidgetRenderer {
 
 type padRenderer struct {
 	n     *NumPad
-	frame frame
+	frame *frame
 	text  block
 }
 
@@ -66,7 +66,7 @@ func (r *padRenderer) Refresh() {
 }
 
 func (r *padRenderer) Objects() []fyne.CanvasObject {
-	o := append([]fyne.CanvasObject{r.frame.box, r.frame.ring}, r.text.objects()...)
+	o := append(r.frame.objects(), r.text.objects()...)
 	for _, k := range r.n.keys {
 		o = append(o, k)
 	}

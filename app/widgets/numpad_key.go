@@ -53,7 +53,7 @@ func (k *padKey) CreateRenderer() fyne.WidgetRenderer {
 
 type padKeyRenderer struct {
 	k     *padKey
-	frame frame
+	frame *frame
 	text  block
 	sign  *canvas.Raster
 }
@@ -89,7 +89,7 @@ func (r *padKeyRenderer) Refresh() {
 }
 
 func (r *padKeyRenderer) Objects() []fyne.CanvasObject {
-	return append([]fyne.CanvasObject{r.frame.box, r.frame.ring, r.sign}, r.text.objects()...)
+	return append(r.frame.objects(r.sign), r.text.objects()...)
 }
 
 func (r *padKeyRenderer) Destroy() {}

@@ -15,7 +15,8 @@ import (
 type pen struct {
 	img   *image.RGBA
 	scale float64
-	ras   *vector.Rasterizer
+	ras   vector.Rasterizer
+	paths [][]Point // closed outlines in pixels, waiting for flush
 }
 
 // drawing makes a canvas object that paint fills anew whenever its size
@@ -25,9 +26,7 @@ func drawing(paint func(p *pen, w, h float64)) *canvas.Raster {
 	r.Generator = func(w, h int) image.Image {
 		w, h = clamp(w, 1, 8192), clamp(h, 1, 8192)
 		p := &pen{img: image.NewRGBA(image.Rect(0, 0, w, h)), scale: 1}
-		p.ras = vector.NewRasterizer(w, h)
-		size := r.Size()
-		if size.Width > 0.5 {
+		if size := r.Size(); size.Width > 0.5 {
 			p.scale = float64(w) / float64(size.Width)
 		}
 		paint(p, float64(w)/p.scale, float64(h)/p.scale)
@@ -37,6 +36,7 @@ func drawing(paint func(p *pen, w, h float64)) *canvas.Raster {
 	return r
 }
 
+// ok keeps what cannot be drawn from reaching the rasterizer.
 func (p *pen) ok(pts []Point) bool {
 	for _, q := range pts {
 		if !finite(q.X, q.Y) || math.Abs(q.X) > 2e4 || math.Abs(q.Y) > 2e4 {
@@ -46,31 +46,43 @@ func (p *pen) ok(pts []Point) bool {
 	return len(pts) > 1
 }
 
-// add puts a closed outline into the rasterizer, always turning the same way
-// so that overlapping outlines add up and never cancel.
+// add puts a closed outline on the waiting list, as it is turned.
 func (p *pen) add(pts []Point) {
-	area := 0.0
-	for i, a := range pts {
-		b := pts[(i+1)%len(pts)]
-		area += a.X*b.Y - b.X*a.Y
+	px := make([]Point, len(pts))
+	for i, q := range pts {
+		px[i] = Point{q.X * p.scale, q.Y * p.scale}
 	}
-	at := func(i int) (float32, float32) {
-		if area < 0 {
-			i = len(pts) - 1 - i
-		}
-		return float32(pts[i].X * p.scale), float32(pts[i].Y * p.scale)
-	}
-	p.ras.MoveTo(at(0))
-	for i := 1; i < len(pts); i++ {
-		p.ras.LineTo(at(i))
-	}
-	p.ras.ClosePath()
+	p.paths = append(p.paths, px)
 }
 
+// flush paints all that waits, touching only the pixels it needs.
 func (p *pen) flush(src image.Image) {
-	b := p.img.Bounds()
-	p.ras.Draw(p.img, b, src, image.Point{})
-	p.ras.Reset(b.Dx(), b.Dy())
+	lo, hi := Point{1e9, 1e9}, Point{-1e9, -1e9}
+	for _, path := range p.paths {
+		for _, q := range path {
+			lo = Point{min(lo.X, q.X), min(lo.Y, q.Y)}
+			hi = Point{max(hi.X, q.X), max(hi.Y, q.Y)}
+		}
+	}
+	box := image.Rect(int(lo.X)-1, int(lo.Y)-1, int(hi.X)+2, int(hi.Y)+2).Intersect(p.img.Bounds())
+	paths := p.paths
+	p.paths = nil
+	if box.Empty() || len(paths) == 0 {
+		return
+	}
+	p.ras.Reset(box.Dx(), box.Dy())
+	x, y := float64(box.Min.X), float64(box.Min.Y)
+	for _, path := range paths {
+		for i, q := range path {
+			if i == 0 {
+				p.ras.MoveTo(float32(q.X-x), float32(q.Y-y))
+			} else {
+				p.ras.LineTo(float32(q.X-x), float32(q.Y-y))
+			}
+		}
+		p.ras.ClosePath()
+	}
+	p.ras.Draw(p.img, box, src, box.Min)
 }
 
 // fill paints the inside of an outline.
@@ -83,23 +95,20 @@ func (p *pen) fill(pts []Point, c color.Color) {
 
 // stroke draws a line through the points with round ends and joints.
 func (p *pen) stroke(pts []Point, width float64, c color.Color) {
-	if !p.ok(pts) || !(width > 0) {
-		return
+	if p.ok(pts) && width > 0 {
+		p.add(lineOutline(pts, width/2))
+		p.flush(image.NewUniform(c))
 	}
-	for i, a := range pts {
-		p.add(arcPoints(a, width/2, 0, 360))
-		if i == 0 {
-			continue
-		}
-		z := pts[i-1]
-		l := math.Hypot(a.X-z.X, a.Y-z.Y)
-		if l < 1e-6 {
-			continue
-		}
-		dx, dy := (a.Y-z.Y)/l*width/2, -(a.X-z.X)/l*width/2
-		p.add([]Point{{z.X + dx, z.Y + dy}, {a.X + dx, a.Y + dy}, {a.X - dx, a.Y - dy}, {z.X - dx, z.Y - dy}})
+}
+
+// loop draws a closed line through the points.
+func (p *pen) loop(pts []Point, width float64, c color.Color) {
+	if p.ok(pts) && len(pts) > 2 && width > 0 {
+		outer, inner := loopOutlines(pts, width/2)
+		p.add(outer)
+		p.add(inner)
+		p.flush(image.NewUniform(c))
 	}
-	p.flush(image.NewUniform(c))
 }
 
 // dash draws a straight dashed line from a to b.
@@ -113,8 +122,9 @@ func (p *pen) dash(a, b Point, on, off, width float64, c color.Color) {
 		return Point{a.X + (b.X-a.X)*t, a.Y + (b.Y-a.Y)*t}
 	}
 	for d := 0.0; d < l; d += on + off {
-		p.stroke([]Point{at(d), at(d + on)}, width, c)
+		p.add(lineOutline([]Point{at(d), at(d + on)}, width/2))
 	}
+	p.flush(image.NewUniform(c))
 }
 
 // disc paints a filled circle.

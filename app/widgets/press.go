@@ -1,6 +1,8 @@
 package widgets
 
 import (
+	"image/color"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/widget"
@@ -17,6 +19,7 @@ type pressable struct {
 	move    func(int) // arrow keys: -1 back, 1 forward
 	focused bool
 	hovered bool
+	pressed bool // a finger or mouse button is on it
 	down    bool // a key is held (only some drivers tell)
 	spent   bool // ... and has already acted
 }
@@ -26,6 +29,7 @@ var (
 	_ fyne.Focusable     = (*pressable)(nil)
 	_ fyne.Disableable   = (*pressable)(nil)
 	_ desktop.Hoverable  = (*pressable)(nil)
+	_ desktop.Mouseable  = (*pressable)(nil)
 	_ desktop.Keyable    = (*pressable)(nil)
 	_ desktop.Cursorable = (*pressable)(nil)
 )
@@ -52,6 +56,7 @@ func (p *pressable) Tapped(*fyne.PointEvent) {
 // FocusGained shows the focus ring.
 func (p *pressable) FocusGained() {
 	p.focused = true
+	reveal(p.self)
 	if p.gained != nil {
 		p.gained()
 	}
@@ -106,7 +111,34 @@ func (p *pressable) MouseIn(*desktop.MouseEvent) { p.hovered = true; p.Refresh()
 func (p *pressable) MouseMoved(*desktop.MouseEvent) {}
 
 // MouseOut undoes MouseIn.
-func (p *pressable) MouseOut() { p.hovered = false; p.Refresh() }
+func (p *pressable) MouseOut() {
+	p.hovered, p.pressed = false, false
+	p.Refresh()
+}
+
+// MouseDown darkens the part more, so that a tap is felt at once.
+func (p *pressable) MouseDown(*desktop.MouseEvent) { p.pressed = true; p.Refresh() }
+
+// MouseUp undoes MouseDown.
+func (p *pressable) MouseUp(*desktop.MouseEvent) { p.pressed = false; p.Refresh() }
+
+// shade is the colour c as it looks under a mouse or a finger.
+func (p *pressable) shade(c color.NRGBA) color.NRGBA {
+	t := 0.0
+	if p.hovered {
+		t = 0.07
+	}
+	if p.pressed {
+		t = 0.22
+	}
+	if p.Disabled() || t == 0 {
+		return c
+	}
+	if c == Ink {
+		return blend(c, White, t+0.06)
+	}
+	return blend(c, Ink, t)
+}
 
 // Cursor is a hand over something that can be tapped.
 func (p *pressable) Cursor() desktop.Cursor {

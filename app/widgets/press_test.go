@@ -110,6 +110,26 @@ func TestChoice(t *testing.T) {
 	}
 }
 
+func TestFocusScrollsIntoSight(t *testing.T) {
+	var objs []fyne.CanvasObject
+	for range 12 {
+		objs = append(objs, NewButton("x", Plain, nil))
+	}
+	w := open(t, NewShell(NewRail("", nil), NewBar(nil), NewScroll(NewColumn(objs...)), 500), 300, 240)
+	for i := range objs {
+		w.Canvas().FocusNext()
+		d := fyne.CurrentApp().Driver()
+		y := d.AbsolutePositionForObject(objs[i]).Y
+		if w.Canvas().Focused() != objs[i].(fyne.Focusable) || y < 0 || y+objs[i].Size().Height > 240 {
+			t.Error(i, y)
+		}
+	}
+	w.Canvas().FocusNext()
+	if y := fyne.CurrentApp().Driver().AbsolutePositionForObject(objs[0]).Y; y != 0 {
+		t.Error("back at the top:", y)
+	}
+}
+
 func TestRowAndRail(t *testing.T) {
 	n := 0
 	r := NewRow(Square, Green, "SOON", "A sentence that goes on for some time", "show", func() { n++ })

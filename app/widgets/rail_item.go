@@ -32,7 +32,7 @@ func (t *railItem) AccessibilityLabel() string { return t.text }
 // CreateRenderer is called by Fyne.
 func (t *railItem) CreateRenderer() fyne.WidgetRenderer {
 	r := &railItemRenderer{t: t}
-	r.ground, r.bar, r.ring = canvas.NewRectangle(Ink), canvas.NewRectangle(Amber), canvas.NewRectangle(clear)
+	r.ground, r.bar, r.ring = canvas.NewRectangle(Ink), canvas.NewRectangle(Amber), canvas.NewRectangle(Amber)
 	r.Refresh()
 	return r
 }
@@ -48,8 +48,7 @@ func (r *railItemRenderer) MinSize() fyne.Size {
 }
 
 func (r *railItemRenderer) Layout(size fyne.Size) {
-	put(r.ground, 0, 0, size.Width, size.Height)
-	put(r.ring, 1, 1, size.Width-2, size.Height-2)
+	ringed(r.ring, r.ground, size)
 	left, room, font := float32(28), size.Width-28-6, 18*scale()
 	r.text.align = fyne.TextAlignLeading
 	if r.t.lying {
@@ -73,16 +72,13 @@ func (r *railItemRenderer) Layout(size fyne.Size) {
 
 func (r *railItemRenderer) Refresh() {
 	r.text.color = railText
-	r.ground.FillColor, r.ring.StrokeColor = Ink, Amber
-	if r.t.hovered {
-		r.ground.FillColor = blend(Ink, White, 0.14)
-	}
+	r.ring.FillColor = Amber
+	r.ground.FillColor = r.t.shade(Ink)
 	if r.t.on {
-		r.ground.FillColor, r.text.color, r.ring.StrokeColor = Paper, Ink, Blue
+		r.ground.FillColor, r.text.color, r.ring.FillColor = r.t.shade(Paper), Ink, Blue
 	}
 	r.bar.Hidden = !r.t.on
 	r.ring.Hidden = !r.t.focused
-	r.ring.StrokeWidth = ringWide
 	r.ground.Refresh()
 	r.bar.Refresh()
 	r.ring.Refresh()
@@ -90,10 +86,20 @@ func (r *railItemRenderer) Refresh() {
 }
 
 func (r *railItemRenderer) Objects() []fyne.CanvasObject {
-	return append([]fyne.CanvasObject{r.ground, r.bar, r.ring}, r.text.objects()...)
+	return append([]fyne.CanvasObject{r.ring, r.ground, r.bar}, r.text.objects()...)
 }
 
 func (r *railItemRenderer) Destroy() {}
+
+// ringed puts a ground over a ring so that only the edge of the ring is seen.
+func ringed(ring, ground *canvas.Rectangle, size fyne.Size) {
+	in := float32(0)
+	if !ring.Hidden {
+		in = ringWide
+	}
+	put(ring, 0, 0, size.Width, size.Height)
+	put(ground, in, in, size.Width-2*in, size.Height-2*in)
+}
 
 // selectItem marks the item numbered i and no other.
 func selectItem(items []*railItem, i int) {

@@ -49,10 +49,13 @@ func (w *Row) CreateRenderer() fyne.WidgetRenderer {
 
 type rowRenderer struct {
 	w                 *Row
-	frame             frame
+	frame             *frame
 	sign              *canvas.Raster
 	tag, text, action block
 }
+
+// rowLines is how many lines a sentence may take where there is room for it.
+const rowLines = 4
 
 // rowPlan is where the parts of a row go at a certain width.
 type rowPlan struct {
@@ -82,7 +85,7 @@ func (r *rowRenderer) plan(width float32, most int) rowPlan {
 	}
 	p.room = max(20, p.room)
 	p.lines = wrap(r.w.text, r.text.size, true, p.room, most)
-	p.height = r.tagHeight() + float32(len(p.lines))*lineHeight(r.text.size, true) + 14
+	p.height = r.tagHeight() + float32(len(p.lines))*lineHeight(r.text.size, true) + 20
 	if p.below {
 		p.height += lineHeight(r.action.size, true) + 2
 	}
@@ -103,14 +106,14 @@ func (r *rowRenderer) MinSize() fyne.Size {
 	if width < least {
 		width = grow(700)
 	}
-	return fyne.NewSize(least, r.plan(width, 2).height)
+	return fyne.NewSize(least, r.plan(width, rowLines).height)
 }
 
 func (r *rowRenderer) Layout(size fyne.Size) {
 	r.frame.layout(size)
-	p := r.plan(size.Width, 2)
-	if p.height > size.Height+1 {
-		p = r.plan(size.Width, 1)
+	p := r.plan(size.Width, rowLines)
+	for n := rowLines - 1; n > 0 && p.height > size.Height+1; n-- {
+		p = r.plan(size.Width, n)
 	}
 	sign := grow(46)
 	put(r.sign, 14, (size.Height-sign)/2, sign, sign)
@@ -140,20 +143,18 @@ func (r *rowRenderer) Refresh() {
 	if r.w.Disabled() {
 		fill, text = disabledGround, InkSoft
 		r.action.color = InkSoft
-	} else if r.w.hovered {
-		fill = blend(White, Ink, 0.05)
 	}
 	if Contrast(tag, White) < 4.5 {
 		tag = Ink
 	}
 	r.text.color, r.tag.color = text, tag
-	r.frame.paint(fill, Line, 1.5, r.w.focused)
+	r.frame.paint(r.w.shade(fill), Line, 2, r.w.focused)
 	r.sign.Refresh()
 	r.Layout(r.w.Size())
 }
 
 func (r *rowRenderer) Objects() []fyne.CanvasObject {
-	o := []fyne.CanvasObject{r.frame.box, r.frame.ring, r.sign}
+	o := r.frame.objects(r.sign)
 	o = append(o, r.tag.objects()...)
 	o = append(o, r.text.objects()...)
 	return append(o, r.action.objects()...)

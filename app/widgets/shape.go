@@ -45,7 +45,7 @@ func paintShape(p *pen, s Shape, c color.Color, w, h float64) {
 	}
 	thick := max(1.5, side*0.085)
 	closed := func(pts ...Point) {
-		p.stroke(append(pts, pts[0], pts[1]), thick, c)
+		p.loop(pts, thick, c)
 	}
 	switch s {
 	case Octagon:

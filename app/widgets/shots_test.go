@@ -4,6 +4,7 @@ import (
 	"image/png"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -37,6 +38,8 @@ func demo(rail *Rail) fyne.CanvasObject {
 	}
 	rail.Select(1)
 	rail.SetFooter(NewFoot("small word", "A. Name", nil))
+	curve := NewCurve(demoCurve())
+	curve.SetTall(130)
 	left := container.NewBorder(nil, NewColumn(NewStrong("keep it there").SetColor(Blue).SetAlign(fyne.TextAlignCenter)), nil, nil,
 		NewDial(potDial(), func(float64) {}))
 	right := NewColumn(
@@ -45,9 +48,11 @@ func demo(rail *Rail) fyne.CanvasObject {
 		NewFlow(120, NewButton("first line\nsecond", Do, nil), NewButton("stop", Harm, nil), NewButton("look away", Do, nil)),
 		NewFlow(120, NewButton("Something else", Plain, nil), NewButton("Quiet", Quiet, nil)),
 	)
-	body := container.NewBorder(NewColumn(NewBig("A title of the page · and more", 20, Ink, true), NewCurve(demoCurve())), nil, nil, nil,
-		container.NewVScroll(NewSplit(left, right, 0.38, 640)))
-	return container.NewStack(canvas.NewRectangle(Paper), container.NewBorder(nil, nil, rail, nil, NewInset(20, 14, body)))
+	body := container.NewBorder(NewColumn(NewBig("A title of the page · and more", 20, Ink, true), curve), nil, nil, nil,
+		NewScroll(NewSplit(left, right, 0.38, 640)))
+	bar := NewBar(demoItems())
+	bar.Select(1)
+	return NewShell(rail, bar, NewInset(20, 14, body), 700)
 }
 
 func demoRows() fyne.CanvasObject {
@@ -60,7 +65,10 @@ func demoRows() fyne.CanvasObject {
 		NewRow(Diamond, Ink, "NOTE", "A diamond", "", nil),
 		NewRow(Check, Green, "DONE", "All in order", "see", nil),
 		NewRow(Cross, Vermilion, "FAILED", "Not in order", "see", nil))
-	return container.NewStack(canvas.NewRectangle(Paper), container.NewBorder(nil, NewBar(demoItems()), nil, nil, NewInset(20, 14, container.NewVScroll(rows))))
+	rail, bar := NewRail("Title", demoItems()), NewBar(demoItems())
+	rail.Select(0)
+	bar.Select(0)
+	return NewShell(rail, bar, NewInset(20, 14, NewScroll(rows)), 700)
 }
 
 func demoForm() fyne.CanvasObject {
@@ -78,7 +86,7 @@ func demoForm() fyne.CanvasObject {
 		NewPara("Usual text that wraps when there is not enough room for all of it in one line of the column."),
 		NewSoft("Small soft text."), NewCard(NewStrong("Strong text in a card")))
 	right := NewColumn(pad, NewNotice(Vermilion, "Only a title", ""))
-	return container.NewStack(canvas.NewRectangle(Paper), NewInset(20, 14, container.NewVScroll(NewSplit(left, right, 0.6, 700))))
+	return container.NewStack(canvas.NewRectangle(Paper), NewInset(20, 14, NewScroll(NewSplit(left, right, 0.6, 700))))
 }
 
 // TestShots writes pictures for people to look at; set MVUKE_SHOTS to a folder.
@@ -97,12 +105,15 @@ func TestShots(t *testing.T) {
 		{"page", func() fyne.CanvasObject { return demo(nil) }, 1024, 600, 1, 0, false},
 		{"page-focus", func() fyne.CanvasObject { return demo(nil) }, 1024, 600, 1, 9, false},
 		{"page-large", func() fyne.CanvasObject { return demo(nil) }, 1024, 600, 1.5, 1, false},
+		{"page-narrow", func() fyne.CanvasObject { return demo(nil) }, 600, 1024, 1, 10, false},
 		{"rows", demoRows, 1024, 600, 1, 1, false},
 		{"rows-narrow", demoRows, 480, 800, 1, 2, false},
 		{"rows-large", demoRows, 1024, 600, 1.5, 0, false},
 		{"form", demoForm, 1024, 600, 1, 5, false},
 		{"form-narrow", demoForm, 600, 1024, 1.25, 1, false},
 		{"ask", func() fyne.CanvasObject { return demo(nil) }, 1024, 600, 1, 1, true},
+		{"ask-large", demoForm, 800, 600, 1.5, 1, true},
+		{"form-large", demoForm, 1024, 600, 1.5, 7, false},
 	} {
 		test.NewTempApp(t).Settings().SetTheme(NewTheme(nil, nil, c.scale))
 		w := test.NewTempWindow(t, c.build())
@@ -112,7 +123,7 @@ func TestShots(t *testing.T) {
 			w.Canvas().FocusNext()
 		}
 		if c.ask {
-			Ask(w, "Take it away for good?", "What happens then is told here in a sentence or two, so that nobody is surprised.", "Take away", "Leave it", nil)
+			Ask(w, "Take it away for good?", "What happens then is told here in a sentence or two, so that nobody is surprised."+strings.Repeat(" It may be long.", int(c.scale*40-39)), "Take away", "Leave it", nil)
 		}
 		f, err := os.Create(filepath.Join(dir, c.name+".png"))
 		if err != nil {

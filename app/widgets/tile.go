@@ -25,7 +25,7 @@ func (t *tile) AccessibilityLabel() string { return t.text }
 // wish is the width the tile would like: its text on one line, within reason.
 func (t *tile) wish() float32 {
 	text := textWidth(t.text, 17*scale(), true)
-	return ringRoom + 8 + grow(20) + 10 + min(text, grow(240)) + ringRoom + 8
+	return ringRoom + 8 + grow(20) + 10 + min(text, grow(150)) + ringRoom + 8
 }
 
 // CreateRenderer is called by Fyne.
@@ -46,7 +46,7 @@ func (t *tile) CreateRenderer() fyne.WidgetRenderer {
 
 type tileRenderer struct {
 	t     *tile
-	frame frame
+	frame *frame
 	mark  *canvas.Raster
 	text  block
 }
@@ -88,17 +88,14 @@ func (r *tileRenderer) Refresh() {
 		border, text = Line, InkSoft
 		fill = disabledGround
 	}
-	if r.t.hovered {
-		fill = blend(fill, Ink, 0.1)
-	}
 	r.text.color = text
-	r.frame.paint(fill, border, 2, r.t.focused)
+	r.frame.paint(r.t.shade(fill), border, 2, r.t.focused)
 	r.mark.Refresh()
 	r.Layout(r.t.Size())
 }
 
 func (r *tileRenderer) Objects() []fyne.CanvasObject {
-	return append([]fyne.CanvasObject{r.frame.box, r.frame.ring, r.mark}, r.text.objects()...)
+	return append(r.frame.objects(r.mark), r.text.objects()...)
 }
 
 func (r *tileRenderer) Destroy() {}

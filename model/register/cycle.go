@@ -1,0 +1,118 @@
+package register
+
+import (
+	"slices"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+)
+
+// Cycle is one cycle as its entries tell it. Facts only; what the readings show is
+// for package assess.
+type Cycle struct {
+	State     State
+	Entry     entry.Verified // the first entry
+	Begun     model.CycleBegun
+	Steps     []model.Step
+	Readings  []model.Reading // by time
+	Paper     bool            // at least one reading came from a slip
+	Breaks    []model.Interrupted
+	Closed    *model.CycleClosed
+	Unloaded  *model.Unloaded
+	Witness   *model.Witness // the worst one told
+	Incidents []model.Incident
+	Released  []entry.Verified
+	Rejected  []entry.Verified
+	Amended   bool // a field that a verdict rests on was corrected
+}
+
+// CycleOf reads a cycle; ok is false where its first entry is not here.
+func CycleOf(src Source, id model.ID) (c Cycle, ok bool) {
+	c.State = Of(src, model.Ref{Noun: model.NounCycle, ID: id})
+	for _, v := range c.State.Entries {
+		c.take(v, &ok)
+	}
+	slices.SortStableFunc(c.Steps, func(a, b model.Step) int { return int(a.At - b.At) })
+	slices.SortStableFunc(c.Readings, func(a, b model.Reading) int { return int(a.At - b.At) })
+	return c, ok
+}
+
+func (c *Cycle) take(v entry.Verified, ok *bool) {
+	b := v.Body()
+	switch b.Kind {
+	case model.KindCycleBegun:
+		if !*ok && b.Decode(&c.Begun) == nil {
+			c.Entry, *ok = v, true
+		}
+	case model.KindStep:
+		var s model.Step
+		if b.Decode(&s) == nil {
+			c.Steps = append(c.Steps, s)
+		}
+	case model.KindReadings:
+		var r model.Readings
+		if b.Decode(&r) == nil {
+			c.Readings = append(c.Readings, r.List...)
+			c.Paper = c.Paper || r.Source == model.FromPaper
+		}
+	case model.KindInterrupted:
+		var i model.Interrupted
+		if b.Decode(&i) == nil {
+			c.Breaks = append(c.Breaks, i)
+		}
+	case model.KindCycleClosed:
+		var x model.CycleClosed
+		if b.Decode(&x) == nil && (c.Closed == nil || x.Outcome == model.Aborted) {
+			c.Closed = &x
+		}
+	case model.KindUnloaded:
+		var u model.Unloaded
+		if b.Decode(&u) == nil {
+			c.Unloaded = &u
+		}
+	case model.KindWitness:
+		var w model.Witness
+		if b.Decode(&w) == nil && (c.Witness == nil || !w.Reached) {
+			c.Witness = &w
+		}
+	case model.KindIncident:
+		var i model.Incident
+		if b.Decode(&i) == nil {
+			c.Incidents = append(c.Incidents, i)
+		}
+	case model.KindRelease:
+		c.Released = append(c.Released, v)
+	case model.KindReject:
+		c.Rejected = append(c.Rejected, v)
+	case model.KindAmended:
+		var a model.Amended
+		c.Amended = c.Amended || b.Decode(&a) != nil || a.Judged
+	}
+}
+
+// Aborted says that the cycle was given up.
+func (c Cycle) Aborted() bool { return c.Closed != nil && c.Closed.Outcome != model.RanThrough }
+
+// Settled says that nothing of the cycle waits for anybody.
+func (c Cycle) Settled() bool { return c.Aborted() || len(c.Released) > 0 || len(c.Rejected) > 0 }
+
+// Step finds the first step of a code.
+func (c Cycle) Step(code model.StepCode) (model.Step, bool) {
+	for _, s := range c.Steps {
+		if s.Code == code {
+			return s, true
+		}
+	}
+	return model.Step{}, false
+}
+
+// Evidence lists the facts of the cycle, for a release to rely on.
+func (c Cycle) Evidence() []entry.ID {
+	var out []entry.ID
+	for _, v := range c.State.Entries {
+		if v.Body().Kind.Class() == model.Fact {
+			out = append(out, v.ID())
+		}
+	}
+	return out
+}

@@ -1,0 +1,112 @@
+package store
+
+import (
+	"fmt"
+
+	"mvuke/model/entry"
+)
+
+// Report is what a check found.
+type Report struct {
+	Entries int64
+	Streams int
+	Faults  []string // empty: whole
+	Digest  [32]byte
+}
+
+// OK says that nothing was found.
+func (r Report) OK() bool { return len(r.Faults) == 0 }
+
+// StartCheck is the short check of every start: the file's structure is asked later, in the
+// background; here the last entries are verified and chained.
+func (s *Store) StartCheck() error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	_, err := s.query("SELECT body, key, sig FROM entry WHERE pos > (SELECT coalesce(max(pos), 0) FROM entry) - 200 ORDER BY pos")
+	return err
+}
+
+func (s *Store) quickCheck() error {
+	var word string
+	if err := s.reg.QueryRow("PRAGMA quick_check").Scan(&word); err != nil {
+		return err
+	}
+	if word != "ok" {
+		return &Damage{fmt.Errorf("%s", word)}
+	}
+	return nil
+}
+
+// Check reads everything: the file's structure, every signature, every stream's chain, and
+// that the read tables made anew come to the same digest.
+func (s *Store) Check(progress func(done, all int64)) (Report, error) {
+	var r Report
+	before, err := s.Digest()
+	if err != nil {
+		return r, err
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	var word string
+	if err := s.reg.QueryRow("PRAGMA integrity_check").Scan(&word); err != nil {
+		return r, err
+	}
+	if word != "ok" {
+		r.Faults = append(r.Faults, word)
+	}
+	if err := s.chains(&r, progress); err != nil {
+		return r, err
+	}
+	if r.OK() {
+		if err := s.forgetViews(); err != nil {
+			return r, err
+		}
+		if err := s.catchUp(); err != nil {
+			return r, err
+		}
+		after, err := s.mark("digest")
+		if err != nil {
+			return r, err
+		}
+		copy(r.Digest[:], after)
+		if r.Digest != before {
+			r.Faults = append(r.Faults, "the read tables were not what the entries say; they are made anew")
+		}
+	}
+	return r, nil
+}
+
+type link struct {
+	seq  uint64
+	head entry.ID
+}
+
+// chains verifies every entry and that each stream's entries follow on one another.
+func (s *Store) chains(r *Report, progress func(done, all int64)) error {
+	var last int64
+	if err := s.reg.QueryRow("SELECT coalesce(max(pos), 0) FROM entry").Scan(&last); err != nil {
+		return err
+	}
+	heads := map[entry.Stream]link{}
+	for from := int64(0); from < last; from += batch {
+		if progress != nil {
+			progress(from, last)
+		}
+		vs, err := s.between(from, min(from+batch, last))
+		if err != nil {
+			r.Faults = append(r.Faults, err.Error())
+			return nil
+		}
+		for _, v := range vs {
+			b := v.Body()
+			h := heads[b.Stream]
+			if b.Seq != h.seq+1 || b.Previous != h.head {
+				r.Faults = append(r.Faults, fmt.Sprintf("entry %v: number %d does not follow %d in its stream", v.ID(), b.Seq, h.seq))
+			}
+			heads[b.Stream] = link{b.Seq, v.ID()}
+			r.Entries++
+		}
+	}
+	r.Streams = len(heads)
+	return nil
+}

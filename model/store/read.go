@@ -1,0 +1,133 @@
+package store
+
+import (
+	"database/sql"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/trust"
+)
+
+// querier is the views database or a transaction on it.
+type querier interface {
+	Query(string, ...any) (*sql.Rows, error)
+}
+
+// reader answers the fold from the two files. The fold has no errors of its own, so
+// the first one is kept; whoever used the reader asks for it before trusting the result.
+type reader struct {
+	s   *Store
+	q   querier
+	err error
+}
+
+// Read runs a fold over the register; an error while reading makes the whole result void.
+func (s *Store) Read(do func(src Reader)) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	r := &reader{s: s, q: s.views, err: s.viewErr}
+	do(r)
+	return r.err
+}
+
+// Reader is what the fold needs; it is a register.Source.
+type Reader interface {
+	Targeting(model.Ref) []entry.Verified
+	Entry(entry.ID) (entry.Verified, bool)
+	Amending(entry.ID) []entry.Verified
+	Roster() trust.Roster
+}
+
+func (r *reader) Roster() trust.Roster { return r.s.roster }
+
+func (r *reader) Targeting(ref model.Ref) []entry.Verified {
+	return r.at("SELECT pos FROM target WHERE noun = ? ORDER BY pos", ref.Bytes())
+}
+
+func (r *reader) Amending(id entry.ID) []entry.Verified {
+	return r.at("SELECT pos FROM amends WHERE original = ? ORDER BY pos", id[:])
+}
+
+func (r *reader) Entry(id entry.ID) (entry.Verified, bool) {
+	vs, err := r.s.query("SELECT body, key, sig FROM entry WHERE id = ?", id[:])
+	r.fail(err)
+	if len(vs) == 0 {
+		return entry.Verified{}, false
+	}
+	return vs[0], true
+}
+
+func (r *reader) at(q string, arg []byte) []entry.Verified {
+	rows, err := r.q.Query(q, arg)
+	if err != nil {
+		r.fail(err)
+		return nil
+	}
+	var positions []int64
+	for rows.Next() {
+		var p int64
+		r.fail(rows.Scan(&p))
+		positions = append(positions, p)
+	}
+	r.fail(rows.Err())
+	r.fail(rows.Close())
+	var out []entry.Verified
+	for _, p := range positions {
+		vs, err := r.s.query("SELECT body, key, sig FROM entry WHERE pos = ?", p)
+		r.fail(err)
+		out = append(out, vs...)
+	}
+	return out
+}
+
+func (r *reader) fail(err error) {
+	if r.err == nil {
+		r.err = err
+	}
+}
+
+// OpenCycles lists cycles that wait for somebody, oldest first.
+func (s *Store) OpenCycles() ([]model.ID, error) {
+	return s.cycles("SELECT ref FROM cycle WHERE settled = 0 ORDER BY pos")
+}
+
+// LatestCycles lists cycles, newest first.
+func (s *Store) LatestCycles(limit int) ([]model.ID, error) {
+	return s.cycles("SELECT ref FROM cycle ORDER BY pos DESC LIMIT ?", limit)
+}
+
+// CyclesOf lists the cycles of a pot, newest first.
+func (s *Store) CyclesOf(pot model.ID, limit int) ([]model.ID, error) {
+	return s.cycles("SELECT ref FROM cycle WHERE pot = ? ORDER BY pos DESC LIMIT ?", model.Ref{Noun: model.NounSterilizer, ID: pot}.Bytes(), limit)
+}
+
+// HighestNumber is the highest cycle number of a pot.
+func (s *Store) HighestNumber(pot model.ID) (n int64, err error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	err = s.views.QueryRow("SELECT coalesce(max(number), 0) FROM cycle WHERE pot = ?", model.Ref{Noun: model.NounSterilizer, ID: pot}.Bytes()).Scan(&n)
+	return n, err
+}
+
+func (s *Store) cycles(q string, args ...any) ([]model.ID, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	rows, err := s.views.Query(q, args...)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var out []model.ID
+	for rows.Next() {
+		var b []byte
+		if err := rows.Scan(&b); err != nil {
+			return nil, err
+		}
+		ref, err := model.RefOf(b)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, ref.ID)
+	}
+	return out, rows.Err()
+}

@@ -1,0 +1,245 @@
+package store
+
+import (
+	"database/sql"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"sync"
+
+	"modernc.org/sqlite"
+	sqlite3 "modernc.org/sqlite/lib"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/trust"
+)
+
+// Store is an open register. Safe for several goroutines.
+type Store struct {
+	dir      string
+	sync     string      // synchronous pragma; FULL but in the test that proves why
+	ballast  func() bool // gives the disk some room; false: nothing left to give
+	mu       sync.Mutex
+	reg      *sql.DB
+	views    *sql.DB
+	drafts   *sql.DB
+	district entry.District
+	roster   trust.Roster
+	lamport  uint64
+	viewErr  error // why the read tables could not follow; asked for before every read
+}
+
+// Options of Open.
+type Options struct {
+	Synchronous string      // "" means FULL
+	Ballast     func() bool // called once when the disk is full
+}
+
+// Open opens or makes the register in a folder.
+func Open(dir string, o Options) (*Store, error) {
+	if o.Synchronous == "" {
+		o.Synchronous = "FULL"
+	}
+	s := &Store{dir: dir, sync: o.Synchronous, ballast: o.Ballast}
+	if err := s.open(); err != nil {
+		return nil, errors.Join(err, s.Close())
+	}
+	return s, nil
+}
+
+func (s *Store) open() (err error) {
+	if s.reg, err = openFile(filepath.Join(s.dir, RegisterFile), s.sync, registerSQL); err != nil {
+		return err
+	}
+	if s.drafts, err = openFile(filepath.Join(s.dir, DraftsFile), s.sync, draftsSQL); err != nil {
+		return err
+	}
+	if s.views, err = s.openViews(); err != nil {
+		return err
+	}
+	if d, err := s.mine("district"); err != nil {
+		return err
+	} else if len(d) == len(s.district) {
+		s.district = entry.District(d)
+	}
+	if err := s.rebuildRoster(); err != nil {
+		return err
+	}
+	return s.catchUp()
+}
+
+// Close closes the files; the register is whole at every moment, closed or not.
+func (s *Store) Close() error {
+	var errs []error
+	for _, db := range []*sql.DB{s.views, s.drafts, s.reg} {
+		if db != nil {
+			errs = append(errs, db.Close())
+		}
+	}
+	s.views, s.drafts, s.reg = nil, nil, nil
+	return errors.Join(errs...)
+}
+
+func (s *Store) mine(name string) ([]byte, error) {
+	var b []byte
+	err := s.reg.QueryRow("SELECT value FROM mine WHERE name = ?", name).Scan(&b)
+	if errors.Is(err, sql.ErrNoRows) {
+		return nil, nil
+	}
+	return b, err
+}
+
+// SetDistrict names the district once, before the first entry.
+func (s *Store) SetDistrict(d entry.District) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.district != (entry.District{}) && s.district != d {
+		return errors.New("store: the register belongs to another district")
+	}
+	if _, err := s.reg.Exec("INSERT OR IGNORE INTO mine (name, value) VALUES ('district', ?)", d[:]); err != nil {
+		return err
+	}
+	s.district = d
+	return s.rebuildRoster()
+}
+
+// District is the district of the register; zero before it is named.
+func (s *Store) District() entry.District { return s.district }
+
+// Append commits entries, all or none, with full sync. Entries already here are passed over. On
+// a failed write the files are opened anew, checked, and the write tried once more.
+func (s *Store) Append(vs ...entry.Verified) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	err := s.write(vs)
+	if err != nil {
+		if full(err) && s.ballast != nil {
+			s.ballast()
+		}
+		if err = s.again(vs, err); err != nil {
+			return err
+		}
+	}
+	for _, v := range vs {
+		s.lamport = max(s.lamport, v.Body().Lamport)
+	}
+	if s.viewErr = s.catchUp(); s.viewErr != nil { // the act is kept all the same: make the tables anew
+		s.viewErr = errors.Join(s.forgetViews(), s.catchUp())
+	}
+	return nil
+}
+
+func (s *Store) again(vs []entry.Verified, cause error) error {
+	if err := errors.Join(s.Close(), s.open()); err != nil {
+		return errors.Join(cause, err)
+	}
+	if err := s.quickCheck(); err != nil {
+		return errors.Join(cause, err)
+	}
+	if err := s.write(vs); err != nil {
+		return fmt.Errorf("store: not saved: %w", err)
+	}
+	return nil
+}
+
+func full(err error) bool {
+	var e *sqlite.Error
+	return errors.As(err, &e) && e.Code()&0xff == sqlite3.SQLITE_FULL
+}
+
+func (s *Store) write(vs []entry.Verified) error {
+	tx, err := s.reg.Begin()
+	if err != nil {
+		return err
+	}
+	defer tx.Rollback()
+	for _, v := range vs {
+		if err := insert(tx, v); err != nil {
+			return err
+		}
+	}
+	return tx.Commit()
+}
+
+func insert(tx *sql.Tx, v entry.Verified) error {
+	b, x, id := v.Body(), v.Sealed(), v.ID()
+	_, err := tx.Exec(`INSERT OR IGNORE INTO entry (id, stream, seq, kind, lamport, body, key, sig) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
+		id[:],
+		b.Stream[:],
+		int64(b.Seq),
+		int64(b.Kind),
+		int64(b.Lamport),
+		x.Body,
+		x.Key,
+		x.Sig)
+	return err
+}
+
+// rebuildRoster folds the trust entries, which are few.
+func (s *Store) rebuildRoster() error {
+	var vs []entry.Verified
+	for _, k := range trust.Kinds {
+		got, err := s.query("SELECT body, key, sig FROM entry WHERE kind = ? ORDER BY pos", int64(k))
+		if err != nil {
+			return err
+		}
+		vs = append(vs, got...)
+	}
+	s.roster = trust.Build(s.district, vs)
+	return nil
+}
+
+// ByKind lists the entries of a kind in order of arrival.
+func (s *Store) ByKind(k model.Kind) ([]entry.Verified, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.query("SELECT body, key, sig FROM entry WHERE kind = ? ORDER BY pos", int64(k))
+}
+
+// query reads entries and verifies each; a row that does not verify is damage.
+func (s *Store) query(q string, args ...any) ([]entry.Verified, error) {
+	rows, err := s.reg.Query(q, args...)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var out []entry.Verified
+	for rows.Next() {
+		var x entry.Sealed
+		if err := rows.Scan(&x.Body, &x.Key, &x.Sig); err != nil {
+			return nil, err
+		}
+		v, err := entry.Verify(x)
+		if err != nil {
+			return nil, &Damage{err}
+		}
+		out = append(out, v)
+	}
+	return out, rows.Err()
+}
+
+// Damage says that something on disk is not what was written.
+type Damage struct{ Cause error }
+
+func (d *Damage) Error() string { return "store: the register is damaged: " + d.Cause.Error() }
+func (d *Damage) Unwrap() error { return d.Cause }
+
+// Resume tells where a stream stands and the highest Lamport counter known here.
+func (s *Store) Resume(stream entry.Stream) (seq uint64, head entry.ID, lamport uint64, err error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	vs, err := s.query("SELECT body, key, sig FROM entry WHERE stream = ? ORDER BY seq DESC LIMIT 1", stream[:])
+	if err != nil || len(vs) == 0 {
+		return 0, entry.ID{}, s.lamport, err
+	}
+	return vs[0].Body().Seq, vs[0].ID(), s.lamport, nil
+}
+
+// Count is the number of entries.
+func (s *Store) Count() (n int64, err error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	err = s.reg.QueryRow("SELECT coalesce(max(pos), 0) FROM entry").Scan(&n)
+	return n, err
+}

@@ -1,0 +1,248 @@
+package store
+
+import (
+	"database/sql"
+	"encoding/binary"
+	"errors"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/register"
+	"mvuke/model/trust"
+)
+
+// openViews opens the read tables; what cannot be opened is thrown away and made anew.
+func (s *Store) openViews() (*sql.DB, error) {
+	path := filepath.Join(s.dir, ViewsFile)
+	db, err := openFile(path, "NORMAL", viewsSQL) // disposable: no full sync
+	if err == nil || errors.Is(err, ErrNewer) {
+		return db, err
+	}
+	for _, tail := range []string{"", "-wal", "-shm"} {
+		if err := os.Remove(path + tail); err != nil && !errors.Is(err, os.ErrNotExist) {
+			return nil, err
+		}
+	}
+	return openFile(path, "NORMAL", viewsSQL)
+}
+
+func (s *Store) markInt(name string) (int64, error) {
+	b, err := s.mark(name)
+	if err != nil || len(b) != 8 {
+		return 0, err
+	}
+	return int64(binary.BigEndian.Uint64(b)), nil
+}
+
+func (s *Store) mark(name string) ([]byte, error) {
+	var b []byte
+	err := s.views.QueryRow("SELECT value FROM mark WHERE name = ?", name).Scan(&b)
+	if errors.Is(err, sql.ErrNoRows) {
+		return nil, nil
+	}
+	return b, err
+}
+
+func setMark(tx *sql.Tx, name string, value []byte) error {
+	_, err := tx.Exec("INSERT INTO mark (name, value) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value", name, value)
+	return err
+}
+
+const batch = 4096
+
+// catchUp brings the read tables from their mark to the end of the register: new entries
+// are indexed and every noun they touch is folded again, whole.
+func (s *Store) catchUp() error {
+	from, err := s.markInt("pos")
+	if err != nil {
+		return err
+	}
+	if lamport, err := s.markInt("lamport"); err != nil {
+		return err
+	} else {
+		s.lamport = max(s.lamport, uint64(lamport))
+	}
+	var last int64
+	if err := s.reg.QueryRow("SELECT coalesce(max(pos), 0) FROM entry").Scan(&last); err != nil {
+		return err
+	}
+	if last < from { // the tables belong to another register: start anew
+		if err := s.forgetViews(); err != nil {
+			return err
+		}
+		from = 0
+	}
+	for from < last {
+		to := min(from+batch, last)
+		if err := s.index(from, to); err != nil {
+			return err
+		}
+		from = to
+	}
+	return nil
+}
+
+func (s *Store) forgetViews() error {
+	_, err := s.views.Exec("DELETE FROM target; DELETE FROM amends; DELETE FROM noun; DELETE FROM cycle; DELETE FROM mark")
+	return err
+}
+
+type placed struct {
+	entry.Verified
+	pos int64
+}
+
+func (s *Store) index(from, to int64) error {
+	news, err := s.between(from, to)
+	if err != nil {
+		return err
+	}
+	touched := map[model.Ref]bool{}
+	trusted := false
+	tx, err := s.views.Begin()
+	if err != nil {
+		return err
+	}
+	defer tx.Rollback()
+	for _, v := range news {
+		b := v.Body()
+		s.lamport = max(s.lamport, b.Lamport)
+		trusted = trusted || slices.Contains(trust.Kinds, b.Kind)
+		for _, r := range b.Refs() {
+			touched[r] = true
+			if _, err := tx.Exec("INSERT OR IGNORE INTO target (noun, pos) VALUES (?, ?)", r.Bytes(), v.pos); err != nil {
+				return err
+			}
+		}
+		if b.Kind == model.KindAmended {
+			for _, id := range b.Replaces {
+				if _, err := tx.Exec("INSERT OR IGNORE INTO amends (original, pos) VALUES (?, ?)", id[:], v.pos); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	if trusted {
+		if err := s.rebuildRoster(); err != nil {
+			return err
+		}
+	}
+	src := &reader{s: s, q: tx}
+	if err := s.refold(tx, src, touched); err != nil {
+		return err
+	}
+	var pos, lamport [8]byte
+	binary.BigEndian.PutUint64(pos[:], uint64(to))
+	binary.BigEndian.PutUint64(lamport[:], s.lamport)
+	if err := errors.Join(setMark(tx, "pos", pos[:]), setMark(tx, "lamport", lamport[:]), src.err); err != nil {
+		return err
+	}
+	return tx.Commit()
+}
+
+func (s *Store) refold(tx *sql.Tx, src *reader, touched map[model.Ref]bool) error {
+	var digest [32]byte
+	if b, err := s.markIn(tx, "digest"); err != nil {
+		return err
+	} else if len(b) == 32 {
+		digest = [32]byte(b)
+	}
+	for ref := range touched {
+		row := register.Of(src, ref).Hash()
+		var old []byte
+		switch err := tx.QueryRow("SELECT hash FROM noun WHERE ref = ?", ref.Bytes()).Scan(&old); {
+		case err == nil:
+			digest = register.SubDigest(digest, [32]byte(old))
+		case !errors.Is(err, sql.ErrNoRows):
+			return err
+		}
+		digest = register.AddDigest(digest, row)
+		if _, err := tx.Exec("INSERT INTO noun (ref, hash) VALUES (?, ?) ON CONFLICT (ref) DO UPDATE SET hash = excluded.hash", ref.Bytes(), row[:]); err != nil {
+			return err
+		}
+		if ref.Noun == model.NounCycle {
+			if err := indexCycle(tx, src, ref); err != nil {
+				return err
+			}
+		}
+	}
+	return setMark(tx, "digest", digest[:])
+}
+
+func (s *Store) markIn(tx *sql.Tx, name string) ([]byte, error) {
+	var b []byte
+	err := tx.QueryRow("SELECT value FROM mark WHERE name = ?", name).Scan(&b)
+	if errors.Is(err, sql.ErrNoRows) {
+		return nil, nil
+	}
+	return b, err
+}
+
+func indexCycle(tx *sql.Tx, src *reader, ref model.Ref) error {
+	c, ok := register.CycleOf(src, ref.ID)
+	if !ok {
+		return nil
+	}
+	settled := 0
+	if c.Settled() {
+		settled = 1
+	}
+	pot := model.Ref{Noun: model.NounSterilizer, ID: c.Begun.Sterilizer}
+	var pos int64
+	if err := tx.QueryRow("SELECT min(pos) FROM target WHERE noun = ?", ref.Bytes()).Scan(&pos); err != nil {
+		return err
+	}
+	_, err := tx.Exec(`INSERT INTO cycle (ref, pot, number, pos, settled) VALUES (?, ?, ?, ?, ?)
+		ON CONFLICT (ref) DO UPDATE SET pot = excluded.pot, number = excluded.number, pos = excluded.pos, settled = excluded.settled`,
+		ref.Bytes(),
+		pot.Bytes(),
+		c.Begun.Number,
+		pos,
+		settled)
+	return err
+}
+
+func (s *Store) between(from, to int64) ([]placed, error) {
+	rows, err := s.reg.Query("SELECT pos, body, key, sig FROM entry WHERE pos > ? AND pos <= ? ORDER BY pos", from, to)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var out []placed
+	for rows.Next() {
+		var p placed
+		var x entry.Sealed
+		if err := rows.Scan(&p.pos, &x.Body, &x.Key, &x.Sig); err != nil {
+			return nil, err
+		}
+		if p.Verified, err = entry.Verify(x); err != nil {
+			return nil, &Damage{err}
+		}
+		out = append(out, p)
+	}
+	return out, rows.Err()
+}
+
+// Digest is the sum of all nouns' row hashes: equal for equal sets of entries.
+func (s *Store) Digest() ([32]byte, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	b, err := s.mark("digest")
+	if err != nil || len(b) != 32 {
+		return [32]byte{}, err
+	}
+	return [32]byte(b), nil
+}
+
+// RebuildViews throws the read tables away and makes them from the entries.
+func (s *Store) RebuildViews() error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if err := s.forgetViews(); err != nil {
+		return err
+	}
+	return s.catchUp()
+}
