@@ -21,8 +21,11 @@ func (g Gauge) Temperature(shown float64, air Ambient) (Bounds, error) {
 }
 
 func (g Gauge) bounds(shown float64, air Ambient, left float64) (Bounds, error) {
+	return g.within(shown, air, g.Error()+g.ReadingError(), left)
+}
+
+func (g Gauge) within(shown float64, air Ambient, off Over, left float64) (Bounds, error) {
 	p := g.True(shown)
-	off := g.Error() + g.ReadingError()
 	nominal, err := Tsat(Absolute(p) + air.Nominal)
 	if err != nil {
 		return Bounds{}, err
@@ -67,4 +70,10 @@ func AirOfOriginal(t Celsius, p Absolute) (float64, error) {
 		return 0, err
 	}
 	return float64(p-s) / seaLevel, nil
+}
+
+// TemperatureWithin is Temperature with the whole error of a reading given by the caller,
+// as a frozen plan has it.
+func (g Gauge) TemperatureWithin(shown float64, air Ambient, off Over) (Bounds, error) {
+	return g.within(shown, air, off, AirLeft)
 }

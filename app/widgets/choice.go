@@ -83,3 +83,14 @@ func (c *Choice) CreateRenderer() fyne.WidgetRenderer {
 	l.most = 1.6
 	return &boxRenderer{box: box}
 }
+
+// boxRenderer renders a widget that is just a container.
+type boxRenderer struct{ box *fyne.Container }
+
+func (r *boxRenderer) MinSize() fyne.Size    { return r.box.MinSize() }
+func (r *boxRenderer) Layout(size fyne.Size) { r.box.Resize(size) }
+func (r *boxRenderer) Refresh()              { r.box.Refresh() }
+func (r *boxRenderer) Destroy()              {}
+func (r *boxRenderer) Objects() []fyne.CanvasObject {
+	return []fyne.CanvasObject{r.box}
+}

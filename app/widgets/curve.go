@@ -123,3 +123,6 @@ func (r *curveRenderer) label(size fyne.Size) {
 
 // stepFont keeps the words from taking the room of the curve.
 func stepFont(height float32) float32 { return min(13.5*scale(), height*0.16) }
+
+// Point is a place on a curve, or on a drawing.
+type Point struct{ X, Y float64 }

@@ -12,7 +12,7 @@ import (
 
 var nan = math.NaN()
 
-func potDial() DialSpec {
+func demoDial() DialSpec {
 	return DialSpec{Span: 250, Line: 10, Unit: "kPa", Mark: 140, Restart: 125, Limit: 170, Needle: 131}
 }
 
@@ -54,7 +54,7 @@ func TestDialLabels(t *testing.T) {
 
 func TestDialTapsAndKeys(t *testing.T) {
 	var got []float64
-	d := NewDial(potDial(), func(v float64) { got = append(got, v) })
+	d := NewDial(demoDial(), func(v float64) { got = append(got, v) })
 	w := open(t, d, 300, 300)
 	mid, r := dialCircle(d.Size())
 	tap := func(v float64) {

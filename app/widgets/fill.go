@@ -32,10 +32,9 @@ func NewColumn(objs ...fyne.CanvasObject) *fyne.Container {
 	return &fyne.Container{Layout: &columnLayout{}, Objects: objs}
 }
 
-type columnLayout struct{ last float32 }
+type columnLayout struct{}
 
 func (l *columnLayout) Layout(objs []fyne.CanvasObject, size fyne.Size) {
-	l.last = size.Width
 	y := float32(0)
 	for _, o := range visible(objs) {
 		h := heightAt(o, size.Width)
@@ -58,7 +57,8 @@ func (l *columnLayout) MinSize(objs []fyne.CanvasObject) fyne.Size {
 }
 
 // NewSplit puts two objects side by side, the left one taking the part ratio
-// of the width; below the width narrow they stand one above the other.
+// of the width; below the width narrow, which grows with the size of the
+// text, they stand one above the other.
 func NewSplit(left, right fyne.CanvasObject, ratio, narrow float32) *fyne.Container {
 	if !(ratio > 0 && ratio < 1) {
 		ratio = 0.5
@@ -94,7 +94,7 @@ func (l *splitLayout) Layout(objs []fyne.CanvasObject, size fyne.Size) {
 	put(objs[1], w+2*gap, 0, room-w, size.Height)
 }
 
-func (l *splitLayout) stacked() bool { return l.last > 0 && l.last < l.narrow }
+func (l *splitLayout) stacked() bool { return l.last > 0 && l.last < grow(l.narrow) }
 
 func (l *splitLayout) MinSize(objs []fyne.CanvasObject) fyne.Size {
 	var s fyne.Size

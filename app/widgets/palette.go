@@ -75,11 +75,3 @@ func blend(a, b color.Color, t float64) color.NRGBA {
 	}
 	return color.NRGBA{mix(x.R, y.R), mix(x.G, y.G), mix(x.B, y.B), mix(x.A, y.A)}
 }
-
-// onTop chooses Ink or White, whichever reads better on the ground c.
-func onTop(c color.Color) color.NRGBA {
-	if Contrast(Ink, c) >= Contrast(White, c) {
-		return Ink
-	}
-	return White
-}

@@ -41,7 +41,7 @@ func demo(rail *Rail) fyne.CanvasObject {
 	curve := NewCurve(demoCurve())
 	curve.SetTall(130)
 	left := container.NewBorder(nil, NewColumn(NewStrong("keep it there").SetColor(Blue).SetAlign(fyne.TextAlignCenter)), nil, nil,
-		NewDial(potDial(), func(float64) {}))
+		NewDial(demoDial(), func(float64) {}))
 	right := NewColumn(
 		container.NewHBox(NewBig("17", 56, Ink, true), NewBig("of 30 minutes", 20, Ink, false)),
 		NewNotice(Amber, "A short sentence", "and a longer one that explains a little more of what is meant, over two lines"),
@@ -73,7 +73,7 @@ func demoRows() fyne.CanvasObject {
 
 func demoForm() fyne.CanvasObject {
 	wrong := NewField("Number on the label", "hint", nil)
-	wrong.SetText("KIM-A0417")
+	wrong.SetText("AB-0417")
 	wrong.SetError("There is no such number here; look at it again")
 	off, pad := NewButton("Disabled", Do, nil), NewNumPad("OK", nil, nil)
 	off.Disable()

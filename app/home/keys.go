@@ -1,0 +1,58 @@
+package home
+
+import (
+	"crypto/ed25519"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io/fs"
+	"path/filepath"
+	"strings"
+
+	"mvuke/model"
+)
+
+// Key names.
+const (
+	RootKey   = "root"
+	SiteKey   = "site"
+	DeviceKey = "device"
+)
+
+func keyPath(dir, name string) string { return filepath.Join(dir, "keys", name+".key") }
+
+// LoadKey reads a key; fs.ErrNotExist where there is none.
+func LoadKey(f FS, dir, name string) (ed25519.PrivateKey, error) {
+	b, err := f.ReadFile(keyPath(dir, name))
+	if err != nil {
+		return nil, err
+	}
+	seed, err := hex.DecodeString(strings.TrimSpace(string(b)))
+	if err != nil || len(seed) != ed25519.SeedSize {
+		return nil, fmt.Errorf("home: key %s is damaged; bring the folder \"keys\" back from a copy", name)
+	}
+	return ed25519.NewKeyFromSeed(seed), nil
+}
+
+// MakeKey makes a key. A key that is there is never written over: it is set aside.
+func MakeKey(f FS, rnd model.Random, dir, name string) (ed25519.PrivateKey, error) {
+	if err := f.MkdirAll(filepath.Join(dir, "keys"), 0o700); err != nil {
+		return nil, err
+	}
+	seed := make([]byte, ed25519.SeedSize)
+	if n, err := rnd.Read(seed); err != nil || n != len(seed) {
+		return nil, errors.Join(errors.New("home: no randomness for a key"), err)
+	}
+	path := keyPath(dir, name)
+	if _, err := f.Stat(path); err == nil {
+		if err := f.Rename(path, path+"."+hex.EncodeToString(seed[:4])+".old"); err != nil {
+			return nil, err
+		}
+	} else if !errors.Is(err, fs.ErrNotExist) {
+		return nil, err
+	}
+	if err := replace(f, path, []byte(hex.EncodeToString(seed)+"\n"), 0o600); err != nil {
+		return nil, err
+	}
+	return ed25519.NewKeyFromSeed(seed), nil
+}

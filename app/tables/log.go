@@ -1,0 +1,226 @@
+// Package tables reads and writes tables: the log of a cycle as CSV.
+package tables
+
+import (
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"mvuke/model"
+	"mvuke/steam"
+)
+
+// Log is a cycle's log as read from a file.
+type Log struct {
+	Readings []model.Reading
+	Steps    []model.Step
+}
+
+// BadLine says which line of a file could not be used, and what to do.
+type BadLine struct {
+	Line int
+	What string
+}
+
+func (e *BadLine) Error() string { return fmt.Sprintf("line %d: %s", e.Line, e.What) }
+
+// Columns of a log. minute and gauge must be there.
+var columns = []string{"minute", "gauge", "lowest", "thermometer", "event"}
+
+// events that a log may name, several joined by +.
+var events = map[string]model.StepCode{
+	"vent-start": model.StepVentStart, "vent-end": model.StepVentEnd, "fire-low": model.StepFireLow,
+	"steam-out": model.StepSteamOut, "zero": model.StepZero, "open": model.StepOpened, "away": model.StepAway,
+}
+
+// LongestLog bounds a log; a cycle does not last a day.
+const (
+	LongestLog  = 24 * 60 // minutes
+	MostLogRows = 10000
+)
+
+// ReadLog reads a log in the dial's unit. span is the end of the dial, 0 where it is not known.
+// Nothing is repaired: a value that cannot be is an error that names its line.
+func ReadLog(r io.Reader, span float64) (Log, error) {
+	c := csv.NewReader(io.LimitReader(r, 4<<20))
+	c.FieldsPerRecord = -1
+	c.TrimLeadingSpace = true
+	head, err := c.Read()
+	if err != nil {
+		return Log{}, &BadLine{1, "the log is empty; the first line must name the columns: " + strings.Join(columns, ",")}
+	}
+	at, err := place(head)
+	if err != nil {
+		return Log{}, err
+	}
+	var out Log
+	last := math.Inf(-1)
+	for {
+		cells, err := c.Read()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		line, _ := c.FieldPos(0)
+		if err != nil {
+			return Log{}, &BadLine{line, "this line cannot be read as a table line: " + err.Error()}
+		}
+		row := reader{line: line, cells: cells, at: at, span: span}
+		if last, err = row.into(&out, last); err != nil {
+			return Log{}, err
+		}
+		if len(out.Readings) > MostLogRows {
+			return Log{}, &BadLine{line, fmt.Sprintf("more than %d lines; one log is one cycle", MostLogRows)}
+		}
+	}
+	if len(out.Readings) == 0 {
+		return Log{}, &BadLine{1, "the log has no readings; write one line for each look at the needle"}
+	}
+	return out, nil
+}
+
+func place(head []string) (map[string]int, error) {
+	at := map[string]int{}
+	for i, h := range head {
+		h = strings.ToLower(strings.TrimSpace(strings.TrimPrefix(h, "\ufeff")))
+		if !slices.Contains(columns, h) {
+			return nil, &BadLine{1, fmt.Sprintf("column %q is not known; use %s", h, strings.Join(columns, ","))}
+		}
+		if _, twice := at[h]; twice {
+			return nil, &BadLine{1, fmt.Sprintf("column %q stands twice", h)}
+		}
+		at[h] = i
+	}
+	for _, must := range columns[:2] {
+		if _, ok := at[must]; !ok {
+			return nil, &BadLine{1, fmt.Sprintf("column %q is missing; the first line must name the columns: %s", must, strings.Join(columns, ","))}
+		}
+	}
+	return at, nil
+}
+
+type reader struct {
+	line  int
+	cells []string
+	at    map[string]int
+	span  float64
+}
+
+func (r reader) cell(name string) string {
+	i, ok := r.at[name]
+	if !ok || i >= len(r.cells) {
+		return ""
+	}
+	return strings.TrimSpace(r.cells[i])
+}
+
+func (r reader) bad(format string, args ...any) error {
+	return &BadLine{r.line, fmt.Sprintf(format, args...)}
+}
+
+func (r reader) number(name string) (v float64, have bool, err error) {
+	s := r.cell(name)
+	if s == "" {
+		return 0, false, nil
+	}
+	if v, err = steam.Number(s); err != nil {
+		return 0, false, r.bad("%s %v", name, err)
+	}
+	return v, true, nil
+}
+
+func (r reader) into(out *Log, last float64) (float64, error) {
+	minute, ok, err := r.number("minute")
+	switch {
+	case err != nil:
+		return last, err
+	case !ok:
+		return last, r.bad("the minute is missing; write the minutes since the start of the log")
+	case minute < last:
+		return last, r.bad("minute %g comes after minute %g: time runs backwards; put the lines in order of time", minute, last)
+	case minute < -LongestLog || minute > LongestLog:
+		return last, r.bad("minute %g is more than a day; minutes count from the start of the cycle", minute)
+	}
+	ms := int64(math.Round(minute * 60000))
+	needle, seen, err := r.needle()
+	if err != nil {
+		return last, err
+	}
+	steps, err := r.events()
+	if err != nil {
+		return last, err
+	}
+	if !seen && len(steps) == 0 {
+		return last, r.bad("no gauge figure and no event; write what the needle showed")
+	}
+	for _, s := range steps {
+		if s != model.StepAway {
+			out.Steps = append(out.Steps, model.Step{Code: s, At: ms, HasNeedle: seen, NeedleMilli: needle})
+		}
+	}
+	if !seen {
+		return minute, nil
+	}
+	rd := model.Reading{At: ms, NeedleMilli: needle}
+	if slices.Contains(steps, model.StepAway) {
+		rd.Answer = model.LookedAway
+	}
+	if err := r.claim(&rd); err != nil {
+		return last, err
+	}
+	out.Readings = append(out.Readings, rd)
+	return minute, nil
+}
+
+func (r reader) needle() (milli int64, seen bool, err error) {
+	v, ok, err := r.number("gauge")
+	if err != nil || !ok {
+		return 0, false, err
+	}
+	if r.span > 0 && v > r.span {
+		return 0, false, r.bad("gauge %g is beyond the end of the dial (%g); look at the unit and the figure again", v, r.span)
+	}
+	if v < -1000 || v > 1e6 {
+		return 0, false, r.bad("gauge %g cannot be; look at the figure again", v)
+	}
+	return int64(math.Round(v * 1000)), true, nil
+}
+
+func (r reader) claim(rd *model.Reading) error {
+	low, ok, err := r.number("lowest")
+	if err != nil {
+		return err
+	}
+	if ok {
+		m := int64(math.Round(low * 1000))
+		if m > rd.NeedleMilli {
+			return r.bad("lowest %g is above the needle now (%g); the lowest since the last look cannot be", low, float64(rd.NeedleMilli)/1000)
+		}
+		rd.Answer, rd.LowestMilli = model.Dipped, m
+	}
+	t, ok, err := r.number("thermometer")
+	if err != nil {
+		return err
+	}
+	if ok {
+		if t < 1 || t > 180 {
+			return r.bad("thermometer %g degC cannot be; write degrees Celsius", t)
+		}
+		rd.ThermoMilli = int64(math.Round(t * 1000))
+	}
+	return nil
+}
+
+func (r reader) events() (out []model.StepCode, err error) {
+	for _, name := range strings.FieldsFunc(r.cell("event"), func(c rune) bool { return c == '+' || c == ' ' }) {
+		code, ok := events[strings.ToLower(name)]
+		if !ok {
+			return nil, r.bad("event %q is not known; use vent-start, vent-end, fire-low, steam-out, zero, open or away", name)
+		}
+		out = append(out, code)
+	}
+	return out, nil
+}

@@ -1,0 +1,97 @@
+package assess
+
+import "mvuke/model"
+
+// look is one reading in minutes and in the dial's unit.
+type look struct {
+	minute   float64
+	needle   float64
+	lowest   float64 // since the look before, where told
+	told     bool    // lowest is told (also by "stayed": then it is the restart line)
+	away     bool
+	unproven bool    // the time since the look before was not proven by a running clock
+	thermo   float64 // degC, 0: none
+}
+
+// link is what the time between two looks counts for.
+type link int
+
+const (
+	broken  link = iota // below the line
+	unknown             // cannot be told
+	held
+)
+
+// between judges the time from a to b.
+func between(a, b look, line, limit float64) link {
+	switch {
+	case a.needle < line || b.needle < line || (b.told && b.lowest < line):
+		return broken
+	case b.minute-a.minute > limit || b.unproven:
+		return unknown
+	}
+	return held
+}
+
+// run is a stretch of looks, by index, and its minutes.
+type run struct {
+	from, to int
+	minutes  float64
+}
+
+// longest finds the longest unbroken stretch at or above the line; through says whether
+// unknown links count as held.
+func longest(looks []look, line, limit float64, through bool) run {
+	var best run
+	start := 0
+	for i := 1; i < len(looks); i++ {
+		switch l := between(looks[i-1], looks[i], line, limit); {
+		case l == held || (l == unknown && through):
+			if m := looks[i].minute - looks[start].minute; m > best.minutes {
+				best = run{start, i, m}
+			}
+		default:
+			start = i
+		}
+	}
+	return best
+}
+
+// restarts counts how often a hold that had begun was broken.
+func restarts(looks []look, line, limit float64) (n int, lowest float64) {
+	in := false
+	for i := 1; i < len(looks); i++ {
+		if between(looks[i-1], looks[i], line, limit) == held {
+			in = true
+			continue
+		}
+		if in && i < len(looks)-1 && looks[i-1].needle >= line {
+			n++
+			lowest = looks[i].needle
+			if looks[i].told {
+				lowest = min(lowest, looks[i].lowest)
+			}
+		}
+		in = false
+	}
+	return n, lowest
+}
+
+// looksOf turns stored readings into looks. A claim "stayed" swears that the needle was at
+// or above the restart line; "dipped" says to where.
+func looksOf(rs []model.Reading, f model.FrozenPlan) []look {
+	line := float64(f.RestartMilli) / 1000
+	out := make([]look, 0, len(rs))
+	for _, r := range rs {
+		l := look{minute: float64(r.At) / 60000, needle: float64(r.NeedleMilli) / 1000, unproven: r.Unproven,
+			thermo: float64(r.ThermoMilli) / 1000, away: r.Answer == model.LookedAway}
+		switch r.Answer {
+		case model.Stayed:
+			l.told, l.lowest = true, min(line, l.needle)
+		case model.Dipped:
+			l.told, l.lowest = true, min(float64(r.LowestMilli)/1000, l.needle)
+		}
+		out = append(out, l)
+	}
+	return out
+}
