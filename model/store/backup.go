@@ -4,6 +4,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 )
@@ -75,3 +76,21 @@ func syncFile(path string) error {
 	}
 	return errors.Join(f.Sync(), f.Close())
 }
+
+// CopyTo copies a file that no program has open, synced, to a new name.
+func CopyTo(from, to string) error {
+	in, err := os.Open(from)
+	if err != nil {
+		return err
+	}
+	defer in.Close()
+	out, err := os.OpenFile(to, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o600)
+	if err != nil {
+		return err
+	}
+	_, err = io.Copy(out, in)
+	return errors.Join(err, out.Sync(), out.Close())
+}
+
+// SyncDir makes renames in a folder last.
+func SyncDir(dir string) error { return syncFile(dir) }

@@ -243,3 +243,22 @@ func (s *Store) Count() (n int64, err error) {
 	err = s.reg.QueryRow("SELECT coalesce(max(pos), 0) FROM entry").Scan(&n)
 	return n, err
 }
+
+// HeadAt is the id of a stream's entry with a number.
+func (s *Store) HeadAt(stream entry.Stream, seq uint64) (entry.ID, bool) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	var b []byte
+	err := s.reg.QueryRow("SELECT id FROM entry WHERE stream = ? AND seq = ?", stream[:], int64(seq)).Scan(&b)
+	if err != nil || len(b) != len(entry.ID{}) {
+		return entry.ID{}, false
+	}
+	return entry.ID(b), true
+}
+
+// Last gives the latest entries, in order of arrival.
+func (s *Store) Last(n int) ([]entry.Verified, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.query("SELECT body, key, sig FROM entry WHERE pos > (SELECT coalesce(max(pos), 0) FROM entry) - ? ORDER BY pos", n)
+}

@@ -1,0 +1,91 @@
+package work
+
+import (
+	"time"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/store"
+)
+
+// newest is the wall time of the newest entry of this device whose clock was not in doubt.
+func (d *Desk) newest() (t time.Time) {
+	_ = d.Store.Read(func(store.Reader) {}) // an unreadable register is told elsewhere
+	vs, err := d.Store.Last(200)
+	if err != nil {
+		return t
+	}
+	for _, v := range vs {
+		if v.Body().Clock != model.ClockDoubtful && v.Body().Stream == d.author.Stream {
+			if w := time.UnixMilli(v.Body().Wall); w.After(t) {
+				t = w
+			}
+		}
+	}
+	return t
+}
+
+// ClockDoubtful says whether the device's date can be right, asked anew each time; a person's
+// answer in this start settles it.
+func (d *Desk) ClockDoubtful() bool {
+	if d.state == model.ClockSaid {
+		return false
+	}
+	if d.author == nil {
+		return d.Clock.Now().Wall.Before(Built)
+	}
+	doubt := model.Doubt(d.Clock.Now().Wall, Built, d.newest())
+	d.state = model.ClockGood
+	if doubt {
+		d.state = model.ClockDoubtful
+	}
+	return doubt
+}
+
+// AskDate says whether the person is to be asked for the date: in doubt, and once a start.
+func (d *Desk) AskDate() bool { return !d.asked && d.author != nil && d.ClockDoubtful() }
+
+// AnswerDate records what the person says the date is; zero: "I do not know", and work goes
+// on with doubtful dates. The device's own clock is not touched.
+func (d *Desk) AnswerDate(is time.Time) error {
+	d.asked = true
+	now := d.Clock.Now().Wall
+	c := model.ClockSet{Was: now.UnixMilli(), Known: !is.IsZero()}
+	if c.Known {
+		if is.Before(Built) || (!d.newest().IsZero() && is.Before(d.newest().Add(-24*time.Hour))) {
+			d.asked = false
+			return refuse("date-too-early")
+		}
+		c.Is = is.UnixMilli()
+	}
+	_, err := d.sign(entry.Draft{Kind: model.KindClockSet, Payload: c})
+	if err == nil && c.Known {
+		d.state = model.ClockSaid
+	}
+	return err
+}
+
+// Corrected gives the wall time of an entry after the corrections of its own device: an answer
+// moves the whole span of doubtful entries of its boot by one amount. known is false
+// where the date is still in doubt.
+func (d *Desk) Corrected(v entry.Verified) (t time.Time, known bool, err error) {
+	b := v.Body()
+	t = time.UnixMilli(b.Wall)
+	if b.Clock == model.ClockGood {
+		return t, true, nil
+	}
+	sets, err := d.Store.ByKind(model.KindClockSet)
+	if err != nil {
+		return t, false, err
+	}
+	for _, s := range sets {
+		var c model.ClockSet
+		if s.Body().Stream != b.Stream || s.Body().Boot != b.Boot || s.Body().Decode(&c) != nil || !c.Known {
+			continue
+		}
+		// by the running clock, not by the wall: the two entries are of one run of the machine
+		run := time.Duration(b.Elapsed-s.Body().Elapsed) * time.Millisecond
+		t, known = time.UnixMilli(c.Is).Add(run), true
+	}
+	return t, known, nil
+}

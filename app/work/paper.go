@@ -1,0 +1,128 @@
+package work
+
+import (
+	"strings"
+	"time"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+)
+
+// Slip is the paper slip from the fire, typed in on one page. Minutes count from the
+// lighting of the fire.
+type Slip struct {
+	Begin            BeginForm
+	Lit              time.Time // day and hour as written
+	VentFrom, VentTo float64
+	Looks            []SlipLook
+	SteamOut         float64
+	Zero             float64
+	ZeroSeen         bool // needle on zero and no more steam, before the lid was opened
+	Opened           float64
+}
+
+// SlipLook is one line of the slip.
+type SlipLook struct {
+	Minute float64
+	Needle int64
+	Lowest *int64 // since the line before; nil: left blank
+}
+
+// TypeIn records a whole cycle from a slip, marked "from paper" with both dates. It is judged
+// like any other; it cannot pretend to be live.
+func (d *Desk) TypeIn(pot Pot, site model.Site, s Slip) (model.ID, error) {
+	if err := s.check(d.Clock.Now().Wall, d.ClockDoubtful()); err != nil {
+		return model.ID{}, err
+	}
+	if err := checkLoad(s.Begin); err != nil {
+		return model.ID{}, err
+	}
+	p, err := d.Plan(pot, site, s.Begin.Item, &s.Begin.Rest)
+	if err != nil {
+		return model.ID{}, err
+	}
+	if p.Plan.Refused != nil {
+		return model.ID{}, refuse("no-mark")
+	}
+	id, drafts, err := d.begin(pot, s.Begin, p, model.FromPaper, s.Lit)
+	if err != nil {
+		return id, err
+	}
+	ref := []model.Ref{{Noun: model.NounCycle, ID: id}}
+	step := func(code model.StepCode, minute float64, zero bool) {
+		x := model.Step{Code: code, At: ms(minute), Source: model.FromPaper}
+		if zero {
+			x.HasNeedle, x.NeedleMilli = true, s.Begin.Rest
+		}
+		drafts = append(drafts, entry.Draft{Kind: model.KindStep, Targets: ref, Payload: x})
+	}
+	step(model.StepLit, 0, false)
+	if s.VentTo > s.VentFrom {
+		step(model.StepVentStart, s.VentFrom, false)
+		step(model.StepVentEnd, s.VentTo, false)
+	}
+	if len(s.Looks) > 0 {
+		r := model.Readings{Source: model.FromPaper}
+		for _, l := range s.Looks {
+			if err := checkNeedle(p.Frozen, &l.Needle); err != nil {
+				return id, err
+			}
+			x := model.Reading{At: ms(l.Minute), NeedleMilli: l.Needle}
+			if l.Lowest != nil {
+				if *l.Lowest > l.Needle {
+					return id, refuse("lowest-above-needle")
+				}
+				x.Answer, x.LowestMilli = model.Dipped, *l.Lowest
+			}
+			r.List = append(r.List, x)
+		}
+		drafts = append(drafts, entry.Draft{Kind: model.KindReadings, Targets: ref, Payload: r})
+	}
+	if s.SteamOut > 0 {
+		step(model.StepSteamOut, s.SteamOut, false)
+	}
+	if s.ZeroSeen {
+		step(model.StepZero, s.Zero, true)
+	}
+	if s.Opened > 0 {
+		step(model.StepOpened, s.Opened, s.ZeroSeen)
+	}
+	reached := false
+	for _, l := range s.Looks {
+		reached = reached || l.Needle >= p.Frozen.RestartMilli
+	}
+	drafts = append(drafts, entry.Draft{Kind: model.KindCycleClosed, Targets: ref,
+		Payload: model.CycleClosed{Outcome: model.RanThrough, At: ms(max(s.Opened, s.Zero, s.SteamOut)), ReachedMark: reached}})
+	_, err = d.sign(drafts...)
+	return id, err
+}
+
+func ms(minute float64) int64 { return int64(minute*60000 + 0.5) }
+
+func (s Slip) check(now time.Time, doubtful bool) error {
+	if s.Lit.After(now) && !doubtful {
+		return refuse("slip-in-future")
+	}
+	last := 0.0
+	for _, l := range s.Looks {
+		if l.Minute < last {
+			return refuse("time-backwards", short(l.Minute), short(last))
+		}
+		last = l.Minute
+	}
+	for _, m := range []float64{s.SteamOut, s.Zero, s.Opened} {
+		if m != 0 && m < last {
+			return refuse("time-backwards", short(m), short(last))
+		}
+		last = max(last, m)
+	}
+	if s.VentTo < s.VentFrom {
+		return refuse("time-backwards", short(s.VentTo), short(s.VentFrom))
+	}
+	return nil
+}
+
+// CopyLine is what goes onto each label at release, for the pen: pack, load, date.
+func CopyLine(pack model.LoadPack, number int64, day time.Time) string {
+	return strings.Join([]string{pack.Label, "L" + short(float64(number)), day.Format("2006-01-02")}, " · ")
+}

@@ -1,0 +1,156 @@
+package work
+
+import (
+	"strings"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/register"
+)
+
+// Tile is a person as shown on the tiles.
+type Tile struct {
+	ID     model.ID
+	Person model.Person
+	Gone   bool // retired: off the tiles, the name stays on old acts
+}
+
+// People lists everybody ever on the tiles.
+func (d *Desk) People() (out []Tile, err error) {
+	vs, err := d.Store.ByKind(model.KindPerson)
+	if err != nil {
+		return nil, err
+	}
+	err = d.read(func(src register.Source) {
+		seen := map[model.ID]bool{}
+		for _, v := range vs {
+			for _, ref := range v.Body().Refs() {
+				if ref.Noun != model.NounPerson || seen[ref.ID] {
+					continue
+				}
+				seen[ref.ID] = true
+				st := register.Of(src, ref)
+				p, _, ok := register.Described[model.Person](st, model.KindPerson)
+				if !ok {
+					continue
+				}
+				t := Tile{ID: ref.ID, Person: p}
+				for _, e := range st.Entries {
+					t.Gone = t.Gone || (e.Body().Kind == model.KindPersonGone && src.Roster().Allows(e))
+				}
+				out = append(out, t)
+			}
+		}
+	})
+	return out, err
+}
+
+// Person finds one; an unknown id has an empty name.
+func (d *Desk) Person(id model.ID) model.Person {
+	people, err := d.People()
+	if err != nil {
+		return model.Person{}
+	}
+	for _, t := range people {
+		if t.ID == id {
+			return t.Person
+		}
+	}
+	return model.Person{}
+}
+
+// AddPerson puts somebody on the tiles; needs no network and nobody's leave but that of
+// a person in charge or an officer.
+func (d *Desk) AddPerson(p model.Person) (model.ID, error) {
+	p.Name = strings.TrimSpace(p.Name)
+	if p.Name == "" {
+		return model.ID{}, refuse("person-name")
+	}
+	if err := d.mayManage(); err != nil {
+		return model.ID{}, err
+	}
+	id := d.NewID()
+	_, err := d.sign(entry.Draft{Kind: model.KindPerson, Payload: p, Targets: []model.Ref{{Noun: model.NounPerson, ID: id}}})
+	return id, err
+}
+
+// RetirePerson takes somebody off the tiles. The last one in charge stays.
+func (d *Desk) RetirePerson(id model.ID, reason string) error {
+	if err := d.mayManage(); err != nil {
+		return err
+	}
+	people, err := d.People()
+	if err != nil {
+		return err
+	}
+	left := 0
+	for _, t := range people {
+		if !t.Gone && t.ID != id && t.Person.May(model.RoleInCharge) {
+			left++
+		}
+	}
+	if left == 0 {
+		return refuse("last-in-charge")
+	}
+	_, err = d.sign(entry.Draft{Kind: model.KindPersonGone, Payload: model.PersonGone{Reason: reason}, Targets: []model.Ref{{Noun: model.NounPerson, ID: id}}})
+	return err
+}
+
+func (d *Desk) mayManage() error {
+	if !d.Person(d.acting).May(model.RoleInCharge) {
+		return refuse("in-charge-only")
+	}
+	return nil
+}
+
+// Rules are the policies in force.
+func (d *Desk) Rules() (model.Policies, error) {
+	stated, _, err := d.rulesWithEntries()
+	return stated, err
+}
+
+// rulesWithEntries also gives the entry that states each policy, for releases to rely on.
+func (d *Desk) rulesWithEntries() (model.Policies, map[string]entry.ID, error) {
+	vs, err := d.Store.ByKind(model.KindPolicy)
+	if err != nil {
+		return nil, nil, err
+	}
+	var list []model.Policy
+	from := map[string]entry.ID{}
+	err = d.read(func(src register.Source) {
+		latest := map[string]entry.Verified{}
+		chosen := map[string]model.Policy{}
+		for _, v := range vs {
+			var p model.Policy
+			if !src.Roster().Allows(v) || v.Body().Decode(&p) != nil {
+				continue
+			}
+			have, ok := latest[p.Code]
+			switch {
+			case !ok || v.Body().Lamport > have.Body().Lamport:
+				latest[p.Code], chosen[p.Code] = v, p
+			case v.Body().Lamport == have.Body().Lamport:
+				if register.StricterPolicy(p, chosen[p.Code]) == p {
+					latest[p.Code], chosen[p.Code] = v, p
+				}
+			}
+		}
+		for code, p := range chosen {
+			list = append(list, p)
+			from[code] = latest[code].ID()
+		}
+	})
+	return model.Rules(list), from, err
+}
+
+// SetPolicy states a policy of the district, with its source.
+func (d *Desk) SetPolicy(p model.Policy) error {
+	if err := d.mayManage(); err != nil {
+		return err
+	}
+	if strings.TrimSpace(p.Source) == "" {
+		return refuse("policy-source")
+	}
+	_, err := d.sign(entry.Draft{Kind: model.KindPolicy, Payload: p})
+	return err
+}

@@ -1,0 +1,108 @@
+package work
+
+import (
+	"time"
+
+	"mvuke/model"
+	"mvuke/model/assess"
+	"mvuke/model/register"
+	"mvuke/steam"
+)
+
+// Planned is a plan for a pot here and now, with what it rests on.
+type Planned struct {
+	Plan   steam.Plan
+	Frozen model.FrozenPlan
+	Gauge  steam.Gauge
+	Air    steam.Ambient
+	Rules  model.Policies
+	Item   model.Item
+}
+
+// Plan works out need, restart line, mark, limit and minutes for a pot of this site.
+// rest is the needle at rest in thousandths of the dial's unit; nil: not looked at yet.
+func (d *Desk) Plan(pot Pot, site model.Site, item model.Item, rest *int64) (Planned, error) {
+	rules, err := d.Rules()
+	if err != nil {
+		return Planned{}, err
+	}
+	g, err := d.gauge(pot, rules)
+	if err != nil {
+		return Planned{}, err
+	}
+	air, err := Air(site).Air()
+	if err != nil {
+		return Planned{}, wrap(err, "altitude")
+	}
+	if rest != nil {
+		kind, off := g.AtRest(float64(*rest)/1000, air)
+		if kind == steam.RestUnbounded {
+			return Planned{}, refuse("needle-not-on-zero", short(float64(*rest)/1000), pot.Gauge.Unit)
+		}
+		g.Offset = off
+	}
+	return MakePlan(g, air, limit(pot.Looks), item, rules, site.HeightM)
+}
+
+// MakePlan makes and freezes a plan from its parts.
+func MakePlan(g steam.Gauge, air steam.Ambient, limit steam.Over, item model.Item, rules model.Policies, heightM int64) (Planned, error) {
+	code := model.PolicyWrapped
+	if item == model.Unwrapped {
+		code = model.PolicyUnwrapped
+	}
+	b := assess.Basis{VentMinutes: rules.Value(model.PolicyVent), GapMinutes: rules.Value(model.PolicyGap),
+		AskMinutes: rules.Value(model.PolicyAskEvery), DoseMilli: rules.Value(model.PolicyDose), HeightM: heightM,
+		Policies: []string{code, model.PolicyVent, model.PolicyGap, model.PolicyDose}}
+	r := steam.Request{Gauge: g, Air: air, Set: assess.Set, Minutes: float64(rules.Value(code)), Limit: limit,
+		PerMinute: b.Promise(), LeastDose: float64(b.DoseMilli) / 1000}
+	p, err := steam.Make(r)
+	if err != nil {
+		return Planned{}, wrap(err, "plan", err.Error())
+	}
+	return Planned{Plan: p, Frozen: assess.Freeze(r, p, b), Gauge: g, Air: air, Rules: rules, Item: item}, nil
+}
+
+// Air is what is known of a site's air.
+func Air(s model.Site) steam.Site {
+	return steam.Site{Height: steam.Metres(s.HeightM), Within: steam.Metres(s.WithinM), Weather: float64(s.WeatherPermille) / 1000}
+}
+
+// limit is the smaller of the valve's setting and the pot's own maximum.
+func limit(s model.Sterilizer) steam.Over {
+	switch {
+	case s.ValvePa == 0:
+		return steam.Over(s.LimitPa)
+	case s.LimitPa == 0:
+		return steam.Over(s.ValvePa)
+	}
+	return steam.Over(min(s.LimitPa, s.ValvePa))
+}
+
+// gauge is the dial with what its last comparison says.
+func (d *Desk) gauge(pot Pot, rules model.Policies) (steam.Gauge, error) {
+	x := pot.Gauge
+	g := steam.Gauge{Unit: steam.Unit(x.Unit), Span: float64(x.SpanMilli) / 1000, Line: float64(x.LineMilli) / 1000,
+		Class: float64(x.ClassMilli) / 1000, Standing: steam.Never}
+	if x.ClassMilli < 0 {
+		g.Class = -1
+	}
+	err := d.read(func(src register.Source) {
+		st := register.Of(src, model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge})
+		for _, v := range st.Entries {
+			var c model.Compared
+			if v.Body().Kind != model.KindCompared || v.Body().Decode(&c) != nil || len(c.Points) == 0 {
+				continue
+			}
+			age := d.Clock.Now().Wall.Sub(time.UnixMilli(c.At))
+			g.Standing = steam.Overdue
+			if d.state != model.ClockDoubtful && age >= 0 && age <= time.Duration(rules.Value(model.PolicyCompareEvery))*24*time.Hour {
+				g.Standing = steam.Compared
+			}
+			g.ReferenceError, g.Corrections = float64(c.ReferenceMilli)/1000, nil
+			for _, p := range c.Points {
+				g.Corrections = append(g.Corrections, steam.Correction{At: float64(p.AtMilli) / 1000, Error: float64(p.ErrorMilli) / 1000})
+			}
+		}
+	})
+	return g, err
+}

@@ -1,0 +1,270 @@
+package work
+
+import (
+	"strings"
+
+	"mvuke/model"
+	"mvuke/model/assess"
+	"mvuke/model/entry"
+	"mvuke/model/register"
+	"mvuke/steam"
+)
+
+// Judge says what the readings of a cycle show.
+func (d *Desk) Judge(c register.Cycle) (assess.Result, error) {
+	rest := c.Begun.RestMilli
+	in := assess.Input{Plan: c.Begun.Plan, Item: c.Begun.Item, Readings: c.Readings, Steps: c.Steps, Breaks: c.Breaks,
+		Incidents: c.Incidents, Rest: &rest, Paper: c.Paper || c.Begun.Source == model.FromPaper}
+	if s := steam.Standing(c.Begun.Plan.Standing); s == steam.Never || s == steam.Overdue {
+		in.Assumed = append(in.Assumed, model.Reason{Code: assess.NotCompared, Args: []string{short(float64(c.Begun.Plan.ClassMilli) / 1000)}})
+	}
+	return assess.Judge(in)
+}
+
+// Unload records the look at the packs, once they are cool.
+func (d *Desk) Unload(id model.ID, checks []model.PackCheck, cool bool) error {
+	c, err := d.Cycle(id)
+	if err != nil {
+		return err
+	}
+	if !cool {
+		return refuse("not-cool")
+	}
+	if c.Settled() {
+		return refuse("settled")
+	}
+	if len(checks) != len(c.Begun.Packs) {
+		return refuse("packs-not-all-checked")
+	}
+	refs := []model.Ref{c.State.Ref}
+	for _, k := range checks {
+		refs = append(refs, model.Ref{Noun: model.NounPack, ID: k.Pack})
+	}
+	at, _ := d.place(c)
+	_, err = d.sign(entry.Draft{Kind: model.KindUnloaded, Targets: refs, Payload: model.Unloaded{Checks: checks, Cool: cool, At: at}})
+	return err
+}
+
+// Witnessed records what the test pack, opened there and then, shows inside.
+func (d *Desk) Witnessed(id model.ID, w model.Witness) error {
+	c, err := d.Cycle(id)
+	if err != nil {
+		return err
+	}
+	if c.Settled() {
+		return refuse("settled")
+	}
+	if w.Kind == model.WitnessThermometer {
+		// below the set temperature less its own error: failed; at or above: says nothing of minutes
+		w.Reached = float64(w.MaxMilli)/1000 >= float64(assess.Set)-assess.ThermometerError
+	}
+	_, err = d.sign(entry.Draft{Kind: model.KindWitness, Targets: []model.Ref{c.State.Ref}, Payload: w})
+	return err
+}
+
+// Gate is what stands between a load and its release.
+type Gate struct {
+	Cycle    register.Cycle
+	Result   assess.Result
+	Stops    []model.Reason // codes "gate.…": any of them stops the release
+	Override bool           // only "not known" stands in the way, and policy lets a named person release
+	Good     []model.LoadPack
+	Bad      []model.LoadPack // wet, torn or with unchanged tape: they end here
+}
+
+// Open says that the load may be released now.
+func (g Gate) Open() bool {
+	return len(g.Stops) == 0 && (g.Result.Verdict == model.Shown || g.Override)
+}
+
+// Gate works out whether a load may be released, and by whom.
+func (d *Desk) Gate(id model.ID) (g Gate, err error) {
+	if g.Cycle, err = d.Cycle(id); err != nil {
+		return g, err
+	}
+	if g.Result, err = d.Judge(g.Cycle); err != nil {
+		return g, err
+	}
+	rules, from, err := d.rulesWithEntries()
+	if err != nil {
+		return g, err
+	}
+	stop := func(code string, args ...string) { g.Stops = append(g.Stops, model.Reason{Code: code, Args: args}) }
+	c := g.Cycle
+	switch {
+	case c.Aborted():
+		stop("aborted")
+	case c.Settled():
+		stop("settled")
+	case c.Closed == nil:
+		stop("not-closed")
+	}
+	g.sortPacks()
+	switch {
+	case c.Unloaded == nil:
+		stop("not-unloaded")
+	case len(g.Good) == 0:
+		stop("no-good-pack")
+	}
+	if c.Witness == nil && rules.On(model.PolicyWitness) && c.Begun.Item == model.Wrapped {
+		stop("no-witness")
+	}
+	for _, h := range c.State.Holds {
+		if h.Open() {
+			stop("hold", h.Code)
+		}
+	}
+	g.indicators(stop)
+	_, stated := from[model.PolicyNotKnown]
+	allowed := rules.On(model.PolicyNotKnown) && stated
+	switch {
+	case g.Result.Verdict == model.Failed:
+		stop("failed")
+	case g.Result.Verdict == model.NotKnown && allowed:
+		g.Override = true
+	case g.Result.Verdict == model.NotKnown:
+		stop("not-known")
+	}
+	if !d.Person(d.acting).May(model.RoleReleaser) {
+		stop("not-a-releaser")
+	}
+	return g, nil
+}
+
+func (g *Gate) sortPacks() {
+	if g.Cycle.Unloaded == nil {
+		return
+	}
+	good := map[model.ID]bool{}
+	for _, k := range g.Cycle.Unloaded.Checks {
+		good[k.Pack] = k.OK()
+	}
+	for _, p := range g.Cycle.Begun.Packs {
+		if good[p.ID] {
+			g.Good = append(g.Good, p)
+		} else {
+			g.Bad = append(g.Bad, p)
+		}
+	}
+}
+
+// indicators: a wrapped pack without tape wants a strip inside; with neither it cannot be released.
+func (g *Gate) indicators(stop func(string, ...string)) {
+	if g.Cycle.Begun.Item != model.Wrapped {
+		return
+	}
+	for _, p := range g.Good {
+		if !p.Tape && !p.Strip {
+			stop("no-indicator", p.Label)
+		}
+	}
+}
+
+// Release opens the good packs of a load and ends the others. What the gate stops is refused.
+func (d *Desk) Release(id model.ID, reason string) error {
+	g, err := d.Gate(id)
+	if err != nil {
+		return err
+	}
+	if len(g.Stops) > 0 {
+		return refuse("gate."+g.Stops[0].Code, g.Stops[0].Args...)
+	}
+	r := model.Release{Judged: g.Result.Judged, Reason: strings.TrimSpace(reason), SamePerson: d.sameHands(g.Cycle), At: d.Clock.Now().Wall.UnixMilli()}
+	relies := g.Cycle.Evidence()
+	if g.Override {
+		if r.Reason == "" {
+			return refuse("reason-missing")
+		}
+		_, from, err := d.rulesWithEntries()
+		if err != nil {
+			return err
+		}
+		r.Override = true
+		relies = append(relies, from[model.PolicyNotKnown])
+	}
+	if err := d.read(func(src register.Source) { relies = append(relies, d.grant(src.Roster())...) }); err != nil {
+		return err
+	}
+	refs := []model.Ref{g.Cycle.State.Ref}
+	for _, p := range g.Good {
+		refs = append(refs, model.Ref{Noun: model.NounPack, ID: p.ID})
+	}
+	drafts := []entry.Draft{{Kind: model.KindRelease, Targets: refs, Relies: relies, Payload: r}}
+	if len(g.Bad) > 0 {
+		drafts = append(drafts, d.reject(g.Bad, g.Result.Judged, "pack-not-good", nil))
+	}
+	_, err = d.sign(drafts...)
+	return err
+}
+
+// sameHands says whether who loaded also releases: allowed, and marked.
+func (d *Desk) sameHands(c register.Cycle) bool { return c.Entry.Body().Person == d.acting }
+
+func (d *Desk) reject(packs []model.LoadPack, j model.Judged, reason string, cycle *model.Ref) entry.Draft {
+	var refs []model.Ref
+	if cycle != nil {
+		refs = append(refs, *cycle)
+	}
+	for _, p := range packs {
+		refs = append(refs, model.Ref{Noun: model.NounPack, ID: p.ID})
+	}
+	return entry.Draft{Kind: model.KindReject, Targets: refs, Payload: model.Reject{Judged: j, Reason: reason}}
+}
+
+// Reject ends a whole load as not sterile. Anybody may.
+func (d *Desk) Reject(id model.ID, reason string) error {
+	c, err := d.Cycle(id)
+	if err != nil {
+		return err
+	}
+	if c.Closed == nil {
+		return refuse("gate.not-closed")
+	}
+	if c.Settled() {
+		return refuse("settled")
+	}
+	if strings.TrimSpace(reason) == "" {
+		return refuse("reason-missing")
+	}
+	res, err := d.Judge(c)
+	if err != nil {
+		return err
+	}
+	_, err = d.sign(d.reject(c.Begun.Packs, res.Judged, reason, &c.State.Ref))
+	return err
+}
+
+// ClearWetLoad lifts the hold of a wet load; the person in charge answers for it by name and
+// reason. The default is to do the whole load again.
+func (d *Desk) ClearWetLoad(id model.ID, reason string) error {
+	if err := d.mayManage(); err != nil {
+		return err
+	}
+	if strings.TrimSpace(reason) == "" {
+		return refuse("reason-missing")
+	}
+	c, err := d.Cycle(id)
+	if err != nil {
+		return err
+	}
+	var ids, relies []entry.ID
+	for _, h := range c.State.Holds {
+		if h.Open() && h.Code == register.HoldWetLoad {
+			ids, relies = append(ids, h.ID), append(relies, h.Cause.ID())
+		}
+	}
+	if len(ids) == 0 {
+		return refuse("nothing-to-clear")
+	}
+	if err := d.read(func(src register.Source) { relies = append(relies, d.grant(src.Roster())...) }); err != nil {
+		return err
+	}
+	_, err = d.sign(entry.Draft{Kind: model.KindClear, Targets: []model.Ref{c.State.Ref}, Clears: ids, Relies: relies, Payload: model.Clear{Reason: reason}})
+	return err
+}
+
+// Usable answers for one pack.
+func (d *Desk) Usable(pack model.ID) (a register.Answer, err error) {
+	err = d.read(func(src register.Source) { a = register.IsUsable(src, model.Ref{Noun: model.NounPack, ID: pack}) })
+	return a, err
+}

@@ -1,0 +1,201 @@
+package work
+
+import (
+	"errors"
+	"io/fs"
+	"strings"
+
+	"mvuke/app/home"
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/register"
+	"mvuke/steam"
+
+	"crypto/ed25519"
+)
+
+// Answers are those to the six questions of the first start.
+type Answers struct {
+	Language string
+	Site     model.Site
+	Pot      model.Sterilizer
+	Gauge    model.GaugeLooks
+	Person   model.Person
+}
+
+// Check says what of the answers cannot be.
+func (a Answers) Check() error {
+	switch {
+	case strings.TrimSpace(a.Site.Name) == "":
+		return refuse("site-name")
+	case strings.TrimSpace(a.Person.Name) == "":
+		return refuse("person-name")
+	case a.Site.HeightM < -430 || a.Site.HeightM > steam.HighestClinic:
+		return refuse("altitude")
+	}
+	return a.checkPot()
+}
+
+func (a Answers) checkPot() error {
+	u := steam.Unit(a.Gauge.Unit)
+	if !u.Known() {
+		return refuse("unit")
+	}
+	span := u.Over(float64(a.Gauge.SpanMilli) / 1000)
+	switch {
+	case span < 50e3 || span > 1.6e6:
+		return refuse("span")
+	case a.Gauge.LineMilli <= 0 || a.Gauge.LineMilli*4 > a.Gauge.SpanMilli:
+		return refuse("line")
+	case a.Pot.LimitPa < 0 || a.Pot.ValvePa < 0 || a.Pot.LimitPa > 6e5 || a.Pot.ValvePa > 6e5:
+		return refuse("limit")
+	case a.Pot.LimitPa == 0 && a.Pot.ValvePa == 0:
+		return refuse("limit")
+	case a.Pot.LeastWaterML < 500 || a.Pot.LeastWaterML > 20000:
+		return refuse("least-water")
+	}
+	return nil
+}
+
+// SetUp makes the register of a clinic that is its own district: root, site and
+// device keys, and the first entries. A lone clinic can join a district later.
+func (d *Desk) SetUp(a Answers) error {
+	if err := a.Check(); err != nil {
+		return err
+	}
+	if !d.NeedsSetup() {
+		return refuse("already-set-up")
+	}
+	if d.author != nil { // cut short after the keys: only the description is missing
+		p, err := d.Place()
+		if err != nil {
+			return err
+		}
+		return d.describe(p.ID, a)
+	}
+	rootKey, err := d.keyOnce(home.RootKey)
+	if err != nil {
+		return err
+	}
+	siteKey, err := d.keyOnce(home.SiteKey)
+	if err != nil {
+		return err
+	}
+	root := entry.NewAuthor(rootKey, entry.DistrictOf(rootKey.Public().(ed25519.PublicKey)))
+	site := d.NewID()
+	if err := d.Store.SetDistrict(root.District); err != nil {
+		return wrap(err, "not-saved")
+	}
+	now := d.Clock.Now()
+	founding, err := root.Sign(entry.Draft{Kind: model.KindFounding, Payload: model.Founding{Name: a.Site.Name}}, now, d.state)
+	if err != nil {
+		return err
+	}
+	root.Advance(founding)
+	granted, err := root.Sign(entry.Draft{Kind: model.KindSiteGrant, Targets: []model.Ref{{Noun: model.NounSite, ID: site}},
+		Payload: model.SiteGrant{Site: site, Key: siteKey.Public().(ed25519.PublicKey)}}, now, d.state)
+	if err != nil {
+		return err
+	}
+	if err := d.Store.Append(founding, granted); err != nil {
+		return wrap(err, "not-saved")
+	}
+	if err := d.certify(siteKey, site); err != nil {
+		return err
+	}
+	return d.describe(site, a)
+}
+
+// keyOnce makes a key, or takes the one that a set-up cut short has left.
+func (d *Desk) keyOnce(name string) (ed25519.PrivateKey, error) {
+	k, err := home.LoadKey(d.fs, d.Dir, name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return home.MakeKey(d.fs, d.rnd, d.Dir, name)
+	}
+	return k, err
+}
+
+func (d *Desk) describe(site model.ID, a Answers) error {
+	person, pot, gauge := d.NewID(), d.NewID(), d.NewID()
+	a.Site.Language = a.Language
+	a.Person.Language = a.Language
+	a.Person.Roles = []model.Role{model.RoleInCharge}
+	a.Pot.Site, a.Pot.Gauge = site, gauge
+	_, err := d.sign(
+		entry.Draft{Kind: model.KindPerson, Person: person, Payload: a.Person, Targets: []model.Ref{{Noun: model.NounPerson, ID: person}}},
+		entry.Draft{Kind: model.KindSite, Person: person, Payload: a.Site, Targets: []model.Ref{{Noun: model.NounSite, ID: site}}},
+		entry.Draft{Kind: model.KindGauge, Person: person, Payload: a.Gauge, Targets: []model.Ref{{Noun: model.NounGauge, ID: gauge}}},
+		entry.Draft{Kind: model.KindSterilizer, Person: person, Payload: a.Pot, Targets: []model.Ref{{Noun: model.NounSterilizer, ID: pot}}},
+	)
+	if err == nil {
+		d.Act(person)
+	}
+	return err
+}
+
+// Place is the site with its pots, as the window needs them.
+type Place struct {
+	ID   model.ID
+	Site model.Site
+	Pots []Pot
+}
+
+// Pot is a sterilizer with its gauge.
+type Pot struct {
+	ID    model.ID
+	Looks model.Sterilizer
+	Gauge model.GaugeLooks
+	Out   bool // out of service
+}
+
+// Place reads the site and its pots.
+func (d *Desk) Place() (p Place, err error) {
+	grants, err := d.Store.ByKind(model.KindSiteGrant)
+	if err != nil || len(grants) == 0 {
+		return p, err
+	}
+	pots, err := d.Store.ByKind(model.KindSterilizer)
+	if err != nil {
+		return p, err
+	}
+	var g model.SiteGrant
+	if err := grants[0].Body().Decode(&g); err != nil {
+		return p, err
+	}
+	p.ID = g.Site
+	err = d.read(func(src register.Source) {
+		p.Site, _, _ = register.Described[model.Site](register.Of(src, model.Ref{Noun: model.NounSite, ID: p.ID}), model.KindSite)
+		seen := map[model.ID]bool{}
+		for _, v := range pots {
+			for _, ref := range v.Body().Refs() {
+				if ref.Noun == model.NounSterilizer && !seen[ref.ID] {
+					seen[ref.ID] = true
+					p.Pots = append(p.Pots, potOf(src, ref.ID))
+				}
+			}
+		}
+	})
+	return p, err
+}
+
+func potOf(src register.Source, id model.ID) Pot {
+	st := register.Of(src, model.Ref{Noun: model.NounSterilizer, ID: id})
+	p := Pot{ID: id}
+	p.Looks, _, _ = register.Described[model.Sterilizer](st, model.KindSterilizer)
+	gauge := register.Of(src, model.Ref{Noun: model.NounGauge, ID: p.Looks.Gauge})
+	p.Gauge, _, _ = register.Described[model.GaugeLooks](gauge, model.KindGauge)
+	for _, h := range st.Holds {
+		p.Out = p.Out || h.Open()
+	}
+	return p
+}
+
+// Pot finds a pot of the site.
+func (p Place) Pot(id model.ID) (Pot, bool) {
+	for _, x := range p.Pots {
+		if x.ID == id {
+			return x, true
+		}
+	}
+	return Pot{}, false
+}

@@ -1,0 +1,126 @@
+package work
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/store"
+)
+
+// Wake marks a cycle under way as interrupted when the device was off or asleep: from the
+// last thing recorded to now. It gives the cycle's id, zero where none is under way.
+func (d *Desk) Wake() (model.ID, error) {
+	c, err := d.UnderWay()
+	if err != nil || c == nil {
+		return model.ID{}, err
+	}
+	from := int64(0)
+	var last entry.Verified
+	for _, v := range c.State.Entries {
+		if x, ok := offset(v); ok && x >= from {
+			from, last = x, v
+		}
+	}
+	to, _ := d.place(*c)
+	if last.IsZero() || !d.Restart.Wall.After(time.UnixMilli(last.Body().Wall)) || to-from < (2*time.Minute).Milliseconds() {
+		return c.State.Ref.ID, nil
+	}
+	_, err = d.sign(entry.Draft{Kind: model.KindInterrupted, Targets: []model.Ref{c.State.Ref}, Payload: model.Interrupted{From: from, To: to}})
+	return c.State.Ref.ID, err
+}
+
+// Backup makes a verified copy in the backup folder and thins the old ones: the last
+// seven, then one a week for five weeks, then one a month for a year.
+func (d *Desk) Backup() (string, store.Report, error) {
+	dir := d.BackupDir()
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return "", store.Report{}, err
+	}
+	path := filepath.Join(dir, d.Clock.Now().Wall.UTC().Format("register-20060102-150405")+".mvb")
+	r, err := d.Store.Backup(path)
+	if err != nil {
+		return "", r, wrap(err, "backup-failed", err.Error())
+	}
+	return path, r, d.thin(dir)
+}
+
+func (d *Desk) thin(dir string) error {
+	names, err := filepath.Glob(filepath.Join(dir, "register-*.mvb"))
+	if err != nil {
+		return err
+	}
+	slices.Sort(names)
+	slices.Reverse(names)
+	weeks, months := map[string]bool{}, map[string]bool{}
+	for i, n := range names {
+		t, err := time.Parse("register-20060102-150405.mvb", filepath.Base(n))
+		if err != nil || i < 7 {
+			continue
+		}
+		y, w := t.ISOWeek()
+		week, month := fmt.Sprint(y, w), t.Format("2006-01")
+		keep := (!weeks[week] && len(weeks) < 5) || (!months[month] && len(months) < 12)
+		weeks[week], months[month] = true, true
+		if !keep {
+			if err := os.Remove(n); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// BackupDue says whether the last verified copy is older than a day.
+func (d *Desk) BackupDue() bool {
+	names, _ := filepath.Glob(filepath.Join(d.BackupDir(), "register-*.mvb"))
+	slices.Sort(names)
+	if len(names) == 0 {
+		return true
+	}
+	t, err := time.Parse("register-20060102-150405.mvb", filepath.Base(names[len(names)-1]))
+	age := d.Clock.Now().Wall.Sub(t)
+	return err != nil || age > 24*time.Hour || age < 0
+}
+
+// Restore puts a verified copy in place of the register in a folder that no program has
+// open. What was there is set aside, never written over.
+func Restore(from, dir string, now time.Time) (aside string, r store.Report, err error) {
+	if r, err = store.CheckCopy(from); err != nil {
+		return "", r, wrap(err, "copy-unusable", from)
+	}
+	if !r.OK() {
+		return "", r, refuse("copy-damaged", from, strings.Join(r.Faults, "; "))
+	}
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return "", r, err
+	}
+	fresh := filepath.Join(dir, store.RegisterFile+".new")
+	if err := store.CopyTo(from, fresh); err != nil {
+		return "", r, err
+	}
+	aside = filepath.Join(dir, "aside-"+now.UTC().Format("20060102-150405"))
+	for _, f := range []string{store.RegisterFile, store.ViewsFile} {
+		for _, tail := range []string{"", "-wal", "-shm"} {
+			old := filepath.Join(dir, f+tail)
+			if _, err := os.Stat(old); err != nil {
+				continue
+			}
+			if err := os.MkdirAll(aside, 0o700); err != nil {
+				return aside, r, err
+			}
+			if err := os.Rename(old, filepath.Join(aside, f+tail)); err != nil {
+				return aside, r, err
+			}
+		}
+	}
+	if err := os.Rename(fresh, filepath.Join(dir, store.RegisterFile)); err != nil {
+		return aside, r, err
+	}
+	return aside, r, store.SyncDir(dir)
+}
