@@ -35,20 +35,6 @@ func (c *Clock) Reboot(off time.Duration) {
 	c.Boot[15]++
 }
 
-// Drift is a clock that ran by hand and goes on by itself: the demo's past is written
-// first, then real time flows.
-type Drift struct {
-	Real model.Clock
-	Lag  time.Duration // added to the wall
-}
-
-// Now looks at the real clocks, moved.
-func (d Drift) Now() model.Moment {
-	m := d.Real.Now()
-	m.Wall = m.Wall.Add(d.Lag)
-	return m
-}
-
 // Answers set the clinic up.
 func Answers(language string) work.Answers {
 	return work.Answers{

@@ -5,6 +5,7 @@ import (
 
 	"mvuke/model"
 	"mvuke/model/entry"
+	"mvuke/model/register"
 	"mvuke/model/store"
 )
 
@@ -88,4 +89,13 @@ func (d *Desk) Corrected(v entry.Verified) (t time.Time, known bool, err error) 
 		t, known = time.UnixMilli(c.Is).Add(run), true
 	}
 	return t, known, nil
+}
+
+// Began is when a cycle began: for a slip the day and hour written on it, else its first entry's
+// time after corrections. known is false where the date is in doubt.
+func (d *Desk) Began(c register.Cycle) (t time.Time, known bool, err error) {
+	if c.Begun.Source == model.FromPaper {
+		return time.UnixMilli(c.Begun.Begun), true, nil
+	}
+	return d.Corrected(c.Entry)
 }

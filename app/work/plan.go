@@ -44,8 +44,13 @@ func (d *Desk) Plan(pot Pot, site model.Site, item model.Item, rest *int64) (Pla
 	return MakePlan(g, air, limit(pot.Looks), item, rules, site.HeightM)
 }
 
-// MakePlan makes and freezes a plan from its parts.
+// MakePlan makes and freezes a plan from its parts, for 121 degC.
 func MakePlan(g steam.Gauge, air steam.Ambient, limit steam.Over, item model.Item, rules model.Policies, heightM int64) (Planned, error) {
+	return MakePlanAt(assess.Set, g, air, limit, item, rules, heightM)
+}
+
+// MakePlanAt is MakePlan for another temperature, for asking only: cycles are planned at 121.
+func MakePlanAt(set steam.Celsius, g steam.Gauge, air steam.Ambient, limit steam.Over, item model.Item, rules model.Policies, heightM int64) (Planned, error) {
 	code := model.PolicyWrapped
 	if item == model.Unwrapped {
 		code = model.PolicyUnwrapped
@@ -53,7 +58,7 @@ func MakePlan(g steam.Gauge, air steam.Ambient, limit steam.Over, item model.Ite
 	b := assess.Basis{VentMinutes: rules.Value(model.PolicyVent), GapMinutes: rules.Value(model.PolicyGap),
 		AskMinutes: rules.Value(model.PolicyAskEvery), DoseMilli: rules.Value(model.PolicyDose), HeightM: heightM,
 		Policies: []string{code, model.PolicyVent, model.PolicyGap, model.PolicyDose}}
-	r := steam.Request{Gauge: g, Air: air, Set: assess.Set, Minutes: float64(rules.Value(code)), Limit: limit,
+	r := steam.Request{Gauge: g, Air: air, Set: set, Minutes: float64(rules.Value(code)), Limit: limit,
 		PerMinute: b.Promise(), LeastDose: float64(b.DoseMilli) / 1000}
 	p, err := steam.Make(r)
 	if err != nil {

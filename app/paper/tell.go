@@ -1,0 +1,59 @@
+package paper
+
+import (
+	"mvuke/app/work"
+	"mvuke/assets"
+	"mvuke/model"
+	"mvuke/model/register"
+)
+
+// Tell gathers what the sheet of a cycle prints.
+func Tell(d *work.Desk, c register.Cycle, w *assets.Words) (Told, error) {
+	p, err := d.Place()
+	if err != nil {
+		return Told{}, err
+	}
+	r, err := d.Judge(c)
+	if err != nil {
+		return Told{}, err
+	}
+	begun, known, err := d.Began(c)
+	if err != nil {
+		return Told{}, err
+	}
+	pot, _ := p.Pot(c.Begun.Sterilizer)
+	return Told{Site: p.Site, Pot: pot.Looks, Cycle: c, Result: r, Begun: begun, Doubt: !known,
+		By: d.Person(c.Entry.Body().Person).Name, Settled: Settled(d, c, w), Made: d.Clock.Now().Wall}, nil
+}
+
+// Settled says in one sentence how a cycle ended; "" while it waits.
+func Settled(d *work.Desk, c register.Cycle, w *assets.Words) string {
+	switch {
+	case c.Aborted():
+		return w.Say("hold.aborted") + ": " + c.Closed.Reason
+	case len(c.Rejected) > 0:
+		var r model.Reject
+		v := c.Rejected[0]
+		_ = v.Body().Decode(&r) // what cannot be read is still a rejection
+		return w.Say("cycle.rejected", d.Person(v.Body().Person).Name, r.Reason)
+	case len(c.Released) > 0:
+		var r model.Release
+		v := c.Released[0]
+		if v.Body().Decode(&r) != nil {
+			return ""
+		}
+		at, _, err := d.Corrected(v)
+		if err != nil {
+			return ""
+		}
+		s := w.Say("cycle.released", d.Person(v.Body().Person).Name, w.Day(at), w.Clock(at))
+		if r.Override {
+			s += " · " + w.Say("verdict.not-known") + ": " + r.Reason
+		}
+		if r.SamePerson {
+			s += " · " + w.Say("cycle.released.same")
+		}
+		return s
+	}
+	return ""
+}

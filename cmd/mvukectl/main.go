@@ -1,0 +1,93 @@
+// Command mvukectl is the program without a window: the same work, for scripts, for
+// machines that can open no window, and for checking a register.
+//
+// Data goes to standard output (JSON where a figure is asked for), words for
+// people to standard error. Exit codes: 0 done, 1 it could not be done, 2 the
+// input was wrong; assess: 0 shown, 3 not known, 4 failed.
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"mvuke/app/work"
+	"mvuke/assets"
+)
+
+// tool is one run.
+type tool struct {
+	out, err io.Writer
+	words    *assets.Words
+}
+
+type command struct {
+	name, usage, example string
+	run                  func(*tool, []string) int
+}
+
+func commands() []command {
+	return []command{
+		{"mark", "what the needle must show at a height on a dial", "mvukectl mark --altitude 1800m --unit psi --line 1 --span 30 --class 2.5", (*tool).mark},
+		{"assess", "what the readings of a log show", "mvukectl assess LOG.csv --altitude 1800m --unit kPa --span 250 --class 2.5 --rest 0", (*tool).assess},
+		{"card", "wall card (PDF)", "mvukectl card --data DIR --out card.pdf", (*tool).card},
+		{"slip", "slips for the fire (PDF)", "mvukectl slip --data DIR --out slip.pdf --paper A4", (*tool).slip},
+		{"sheet", "log sheet, or the sheet of one cycle (PDF)", "mvukectl sheet --data DIR --cycle 12 --out cycle.pdf", (*tool).sheet},
+		{"check", "check a whole register", "mvukectl check --data DIR", (*tool).check},
+		{"backup", "make a verified copy of a register", "mvukectl backup --data DIR --out copy.mvb", (*tool).backup},
+		{"restore", "put a verified copy in place of a register", "mvukectl restore --from copy.mvb --data DIR", (*tool).restore},
+		{"demo", "fill a folder with an invented clinic", "mvukectl demo --data DIR", (*tool).demo},
+		{"seed", "add many invented entries, for measuring", "mvukectl seed --data DIR --entries 200000", (*tool).seed},
+	}
+}
+
+func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+
+func run(args []string, out, errOut io.Writer) int {
+	t := &tool{out, errOut, assets.For(assets.Fallback)}
+	if len(args) == 0 || args[0] == "--help" || args[0] == "-h" || args[0] == "help" {
+		t.help()
+		return 0
+	}
+	for _, c := range commands() {
+		if c.name == args[0] {
+			return c.run(t, args[1:])
+		}
+	}
+	fmt.Fprintf(errOut, "mvukectl: there is no command %q. These are there:\n", args[0])
+	t.help()
+	return 2
+}
+
+func (t *tool) help() {
+	fmt.Fprintln(t.err, "mvukectl COMMAND [flags]        each command takes --json and --help")
+	for _, c := range commands() {
+		fmt.Fprintf(t.err, "  %-8s %s\n           %s\n", c.name, c.usage, c.example)
+	}
+	fmt.Fprintln(t.err, t.words.Say("caution.line"))
+}
+
+// bad reports wrong input.
+func (t *tool) bad(err error) int {
+	fmt.Fprintln(t.err, "mvukectl:", t.sentence(err))
+	return 2
+}
+
+// failed reports what could not be done.
+func (t *tool) failed(err error) int {
+	fmt.Fprintln(t.err, "mvukectl:", t.sentence(err))
+	return 1
+}
+
+// sentence turns a refusal into the catalogue's words.
+func (t *tool) sentence(err error) string {
+	var r *work.Refusal
+	if errors.As(err, &r) && t.words.Has("refuse."+r.Code) {
+		return t.words.Say("refuse."+r.Code, r.Args...)
+	}
+	if errors.As(err, &r) && t.words.Has(r.Code) {
+		return t.words.Say(r.Code, r.Args...)
+	}
+	return err.Error()
+}

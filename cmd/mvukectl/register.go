@@ -1,0 +1,179 @@
+package main
+
+import (
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"time"
+
+	"mvuke/app/demo"
+	"mvuke/app/home"
+	"mvuke/app/work"
+	"mvuke/model/store"
+)
+
+// openDesk opens the register of --data; it must be there.
+func openDesk(dir string) (*work.Desk, error) {
+	if dir == "" {
+		return nil, errors.New("the data folder is missing; write --data DIR")
+	}
+	if _, err := os.Stat(filepath.Join(dir, store.RegisterFile)); err != nil {
+		return nil, fmt.Errorf("there is no register in %s; look at the folder's name, or make one with: mvukectl demo --data %s", dir, dir)
+	}
+	return work.Open(dir, work.Options{})
+}
+
+type checkOut struct {
+	OK      bool     `json:"ok"`
+	Entries int64    `json:"entries"`
+	Streams int      `json:"streams"`
+	Digest  string   `json:"digest"`
+	Faults  []string `json:"faults"`
+}
+
+func (t *tool) check(args []string) int {
+	f := t.flags("check")
+	dir := f.String("data", "", "data folder")
+	if err := f.parse(args); err != nil {
+		return t.code(err)
+	}
+	d, err := openDesk(*dir)
+	if err != nil {
+		return t.bad(err)
+	}
+	defer d.Close()
+	r, err := d.Store.Check(func(done, all int64) { f.say("%d of %d", done, all) })
+	if err != nil {
+		return t.failed(err)
+	}
+	if c := t.print(checkOut{r.OK(), r.Entries, r.Streams, hex.EncodeToString(r.Digest[:]), append([]string{}, r.Faults...)}); c != 0 {
+		return c
+	}
+	if !r.OK() {
+		return 1
+	}
+	return 0
+}
+
+func (t *tool) backup(args []string) int {
+	f := t.flags("backup")
+	dir := f.String("data", "", "data folder")
+	to := f.String("out", "", "file to write; left out: the data folder's own backup folder")
+	if err := f.parse(args); err != nil {
+		return t.code(err)
+	}
+	d, err := openDesk(*dir)
+	if err != nil {
+		return t.bad(err)
+	}
+	defer d.Close()
+	path, r := *to, store.Report{}
+	if path == "" {
+		path, r, err = d.Backup()
+	} else {
+		r, err = d.Store.Backup(path)
+	}
+	if err != nil {
+		return t.failed(err)
+	}
+	f.say("copied and checked: %s", path)
+	return t.print(map[string]any{"file": path, "entries": r.Entries, "ok": r.OK()})
+}
+
+func (t *tool) restore(args []string) int {
+	f := t.flags("restore")
+	dir := f.String("data", "", "data folder")
+	from := f.String("from", "", "verified copy")
+	if err := f.parse(args); err != nil {
+		return t.code(err)
+	}
+	if *from == "" || *dir == "" {
+		return t.bad(errors.New("write --from COPY and --data DIR"))
+	}
+	if err := os.MkdirAll(*dir, 0o700); err != nil {
+		return t.failed(err)
+	}
+	lock, err := home.TakeLock(*dir)
+	if err != nil {
+		return t.failed(err)
+	}
+	defer lock.Release()
+	aside, r, err := work.Restore(*from, *dir, time.Now())
+	if err != nil {
+		return t.failed(err)
+	}
+	if aside != "" {
+		f.say("what was there is set aside in %s", aside)
+	}
+	return t.print(map[string]any{"entries": r.Entries, "aside": aside})
+}
+
+func (t *tool) demo(args []string) int {
+	f := t.flags("demo")
+	dir := f.String("data", "", "empty folder for the register")
+	out := f.String("out", "", "folder for the sheets of the demo's cycles")
+	if err := f.parse(args); err != nil {
+		return t.code(err)
+	}
+	if *dir == "" && *out == "" {
+		return t.bad(errors.New("write --data DIR for the register, or --out DIR for the sheets"))
+	}
+	if *dir == "" {
+		tmp, err := os.MkdirTemp("", "mvuke-demo-")
+		if err != nil {
+			return t.failed(err)
+		}
+		defer os.RemoveAll(tmp)
+		*dir = tmp
+	}
+	if err := demo.Fresh(*dir, time.Now()); err != nil {
+		return t.bad(err)
+	}
+	made := []string{}
+	if *out != "" {
+		d, err := openDesk(*dir)
+		if err != nil {
+			return t.failed(err)
+		}
+		defer d.Close()
+		if made, err = t.demoSheets(d, *out); err != nil {
+			return t.failed(err)
+		}
+	}
+	for _, m := range made {
+		f.say("%s", t.words.Say("file.made", m))
+	}
+	return t.print(map[string]any{"data": *dir, "files": made})
+}
+
+func (t *tool) seed(args []string) int {
+	f := t.flags("seed")
+	dir := f.String("data", "", "data folder; an empty one is set up as the invented clinic")
+	n := f.Int("entries", 200000, "how many entries")
+	if err := f.parse(args); err != nil {
+		return t.code(err)
+	}
+	if *dir == "" {
+		return t.bad(errors.New("write --data DIR"))
+	}
+	d, err := work.Open(*dir, work.Options{})
+	if err != nil {
+		return t.failed(err)
+	}
+	defer d.Close()
+	if d.NeedsSetup() {
+		if err := d.SetUp(demo.Answers(f.lang)); err != nil {
+			return t.failed(err)
+		}
+	}
+	if err := d.Seed(*n, func(done int) { f.say("%d of %d", done, *n) }); err != nil {
+		return t.failed(err)
+	}
+	count, err := d.Store.Count()
+	if err != nil {
+		return t.failed(err)
+	}
+	return t.print(map[string]any{"entries": count})
+}
