@@ -59,6 +59,7 @@ func (b *Button) AccessibilityLabel() string {
 
 // CreateRenderer is called by Fyne.
 func (b *Button) CreateRenderer() fyne.WidgetRenderer {
+	watch(b, func() string { return b.Text })
 	r := &buttonRenderer{b: b, frame: newFrame()}
 	r.text = block{bold: true, align: fyne.TextAlignCenter}
 	r.Refresh()

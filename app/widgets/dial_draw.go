@@ -11,6 +11,7 @@ import (
 
 // CreateRenderer is called by Fyne.
 func (d *Dial) CreateRenderer() fyne.WidgetRenderer {
+	watch(d, func() string { return d.spec.Unit })
 	r := &dialRenderer{d: d}
 	r.face = drawing(func(p *pen, w, h float64) {
 		paintDial(p, d.spec, fyne.NewSize(float32(w), float32(h)), d.focused)

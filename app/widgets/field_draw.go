@@ -7,6 +7,7 @@ import (
 
 // CreateRenderer is called by Fyne.
 func (f *Field) CreateRenderer() fyne.WidgetRenderer {
+	watch(f, func() string { return f.label })
 	r := &fieldRenderer{f: f, frame: newFrame()}
 	r.label.bold, r.fault.bold = true, true
 	r.sign = drawing(func(p *pen, w, h float64) { paintShape(p, Cross, Vermilion, w, h) })

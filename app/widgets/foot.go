@@ -31,6 +31,7 @@ func (f *Foot) AccessibilityLabel() string { return f.small + ": " + f.text }
 
 // CreateRenderer is called by Fyne.
 func (f *Foot) CreateRenderer() fyne.WidgetRenderer {
+	watch(f, func() string { return f.small })
 	r := &footRenderer{f: f, ground: canvas.NewRectangle(Ink), ring: canvas.NewRectangle(Amber)}
 	r.text.bold = true
 	r.Refresh()

@@ -40,6 +40,7 @@ func (k *padKey) AccessibilityRole() fyne.AccessibleRole { return fyne.Accessibl
 
 // CreateRenderer is called by Fyne.
 func (k *padKey) CreateRenderer() fyne.WidgetRenderer {
+	watch(k, func() string { return k.text })
 	r := &padKeyRenderer{k: k, frame: newFrame()}
 	r.text = block{bold: true, align: fyne.TextAlignCenter}
 	r.sign = drawing(func(p *pen, w, h float64) {

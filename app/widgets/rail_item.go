@@ -31,6 +31,7 @@ func (t *railItem) AccessibilityLabel() string { return t.text }
 
 // CreateRenderer is called by Fyne.
 func (t *railItem) CreateRenderer() fyne.WidgetRenderer {
+	watch(t, func() string { return t.text })
 	r := &railItemRenderer{t: t}
 	r.ground, r.bar, r.ring = canvas.NewRectangle(Ink), canvas.NewRectangle(Amber), canvas.NewRectangle(Amber)
 	r.Refresh()

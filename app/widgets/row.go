@@ -39,6 +39,7 @@ func (w *Row) AccessibilityLabel() string {
 
 // CreateRenderer is called by Fyne.
 func (w *Row) CreateRenderer() fyne.WidgetRenderer {
+	watch(w, func() string { return w.text })
 	r := &rowRenderer{w: w, frame: newFrame()}
 	r.sign = drawing(func(p *pen, wide, high float64) { paintShape(p, w.shape, w.color, wide, high) })
 	r.tag.bold, r.text.bold, r.action.bold = true, true, true

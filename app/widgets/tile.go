@@ -30,6 +30,7 @@ func (t *tile) wish() float32 {
 
 // CreateRenderer is called by Fyne.
 func (t *tile) CreateRenderer() fyne.WidgetRenderer {
+	watch(t, func() string { return t.text })
 	r := &tileRenderer{t: t, frame: newFrame()}
 	r.mark = drawing(func(p *pen, w, h float64) {
 		if t.on {

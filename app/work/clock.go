@@ -99,3 +99,6 @@ func (d *Desk) Began(c register.Cycle) (t time.Time, known bool, err error) {
 	}
 	return d.Corrected(c.Entry)
 }
+
+// LastSure is the time of the newest entry of this device whose date is not in doubt.
+func (d *Desk) LastSure() time.Time { return d.newest() }

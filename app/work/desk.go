@@ -96,10 +96,10 @@ func (d *Desk) open(o Options) (err error) {
 	case errors.Is(err, store.ErrForeign):
 		return wrap(err, "foreign-register", d.Dir)
 	case err != nil:
-		return wrap(err, "damaged", d.Dir)
+		return d.unread(err)
 	}
 	if err := d.Store.StartCheck(); err != nil {
-		return wrap(err, "damaged", d.Dir)
+		return d.unread(err)
 	}
 	if d.witness, err = home.OpenWitness(d.fs, d.Dir); err != nil {
 		return err
@@ -126,7 +126,7 @@ func (d *Desk) resume(key ed25519.PrivateKey) error {
 	a := entry.NewAuthor(key, d.Store.District())
 	seq, head, lamport, err := d.Store.Resume(a.Stream)
 	if err != nil {
-		return wrap(err, "damaged", d.Dir)
+		return d.unread(err)
 	}
 	w, ok, err := d.witness.Read()
 	if err != nil {
@@ -139,7 +139,13 @@ func (d *Desk) resume(key ed25519.PrivateKey) error {
 	a.Resume(seq, head, lamport)
 	d.author = a
 	if d.Memory == home.MemoryGood {
-		return d.remember()
+		if ok, err := d.certified(); err != nil {
+			return err
+		} else if !ok && seq == 0 {
+			return d.newStream() // cut short between making the key and having it certified
+		}
+		d.tryRemember()
+		return nil
 	}
 	if err := d.newStream(); err != nil {
 		return err
@@ -147,6 +153,12 @@ func (d *Desk) resume(key ed25519.PrivateKey) error {
 	r := model.Restored{OldStream: a.Stream[:], LastSeq: int64(seq), WitnessSeq: int64(w.Seq)}
 	_, err = d.sign(entry.Draft{Kind: model.KindRestored, Payload: r, Targets: []model.Ref{{Noun: model.NounDevice, ID: model.ID(a.Stream)}}})
 	return err
+}
+
+// certified says whether a grant names our stream.
+func (d *Desk) certified() (ok bool, err error) {
+	err = d.read(func(src register.Source) { _, ok = src.Roster().Device(d.author.Stream) })
+	return ok, err
 }
 
 // newStream makes a new key for this device and has the site's key certify it, on the spot.
@@ -212,6 +224,14 @@ func (d *Desk) remember() error {
 	return d.witness.Write(d.author.Stream[:], d.author.Seq, d.author.Head[:])
 }
 
+// tryRemember is for where the acts are safe: a witness that cannot be written, on a full disk
+// for one, only makes the next start ask more.
+func (d *Desk) tryRemember() {
+	if err := d.remember(); err != nil {
+		fmt.Fprintln(os.Stderr, "mvuke: the witness could not be written:", err)
+	}
+}
+
 // Close lets everything go.
 func (d *Desk) Close() error {
 	var errs []error
@@ -255,10 +275,7 @@ func (d *Desk) signLocked(drafts ...entry.Draft) ([]entry.Verified, error) {
 		return nil, wrap(err, "not-saved")
 	}
 	d.actedAt = now
-	// The act is safe. A witness that cannot be written only makes the next start ask more.
-	if err := d.remember(); err != nil {
-		fmt.Fprintln(os.Stderr, "mvuke: the witness could not be written:", err)
-	}
+	d.tryRemember()
 	return out, nil
 }
 
@@ -313,10 +330,27 @@ func (d *Desk) StreamName() string { return hex.EncodeToString(d.author.Stream[:
 // BackupDir is where verified copies lie.
 func (d *Desk) BackupDir() string { return filepath.Join(d.Dir, "backup") }
 
+// unread is the refusal for a register that could not be read. A full disk is not damage:
+// nobody must be told to bring back a copy for want of room.
+func (d *Desk) unread(err error) error {
+	if store.Full(err) {
+		return wrap(err, "disk-full")
+	}
+	return wrap(err, "damaged", d.Dir)
+}
+
+// QuickCheck looks over the structure of the register's file, for the background after a start.
+func (d *Desk) QuickCheck() error {
+	if err := d.Store.QuickCheck(); err != nil {
+		return wrap(err, "damaged", d.Dir)
+	}
+	return nil
+}
+
 // read runs a fold.
 func (d *Desk) read(do func(src register.Source)) error {
 	if err := d.Store.Read(func(r store.Reader) { do(r) }); err != nil {
-		return wrap(err, "damaged", d.Dir)
+		return d.unread(err)
 	}
 	return nil
 }

@@ -268,3 +268,13 @@ func (d *Desk) Usable(pack model.ID) (a register.Answer, err error) {
 	err = d.read(func(src register.Source) { a = register.IsUsable(src, model.Ref{Noun: model.NounPack, ID: pack}) })
 	return a, err
 }
+
+// Hurt records that somebody was hurt at the pot; the load is not judged by it.
+func (d *Desk) Hurt(id model.ID) error {
+	c, err := d.Cycle(id)
+	if err != nil {
+		return err
+	}
+	_, err = d.sign(entry.Draft{Kind: model.KindIncident, Targets: []model.Ref{c.State.Ref}, Payload: model.Incident{Code: model.Burn}})
+	return err
+}

@@ -1,10 +1,7 @@
 package main
 
 import (
-	"os"
-	"os/exec"
-	"path/filepath"
-	"runtime"
+	"slices"
 	"strings"
 )
 
@@ -38,15 +35,6 @@ func cgo(on bool) string {
 	return "CGO_ENABLED=0"
 }
 
-// binary is the absolute path of the built desktop program.
-func binary() (string, error) {
-	name := "mvuke"
-	if runtime.GOOS == "windows" {
-		name += ".exe"
-	}
-	return filepath.Abs(filepath.Join("bin", name))
-}
-
 // withoutWindow leaves out the packages that need a C compiler.
 func withoutWindow(pkgs []string) []string {
 	var out []string
@@ -58,23 +46,7 @@ func withoutWindow(pkgs []string) []string {
 	return out
 }
 
-// raceWorks says where the race detector can run: its own list of systems,
-// and a C compiler to link it with.
-func raceWorks() bool {
-	switch runtime.GOOS + "/" + runtime.GOARCH {
-	case "darwin/amd64", "darwin/arm64", "linux/amd64", "linux/arm64", "windows/amd64", "freebsd/amd64":
-		_, err := exec.LookPath(compiler())
-		return err == nil
-	}
-	return false
-}
-
-func compiler() string {
-	if cc, _, _ := strings.Cut(os.Getenv("CC"), " "); cc != "" {
-		return cc
-	}
-	if runtime.GOOS == "darwin" {
-		return "clang"
-	}
-	return "gcc"
+// without leaves one out.
+func without(list []string, one string) []string {
+	return slices.DeleteFunc(slices.Clone(list), func(s string) bool { return s == one })
 }

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"runtime"
-	"slices"
 	"strings"
 )
 
@@ -59,9 +58,4 @@ func stepCut(ctx context.Context, t *trial) error {
 		return errSkipped("the machine whose power is cut needs Linux on amd64")
 	}
 	return goTest(ctx, t.tally, []string{longEnv, cgo(false)}, "-tags", buildTags, "-timeout", "90m", cutPkg)
-}
-
-// without leaves one out.
-func without(list []string, one string) []string {
-	return slices.DeleteFunc(slices.Clone(list), func(s string) bool { return s == one })
 }

@@ -88,7 +88,7 @@ func stepRace(ctx context.Context, t *trial) error {
 }
 
 func stepBuild(ctx context.Context, _ *trial) error {
-	_, err := build(ctx)
+	_, err := compile(ctx)
 	return err
 }
 
@@ -101,7 +101,7 @@ func stepWindow(ctx context.Context, t *trial) error {
 	if runtime.GOOS != "linux" {
 		return errSkipped("the window is worked through Xvfb, which is for Linux")
 	}
-	bin, err := build(ctx)
+	bin, err := compile(ctx)
 	if err != nil {
 		return err
 	}

@@ -26,6 +26,13 @@ func (s *Store) StartCheck() error {
 	return err
 }
 
+// QuickCheck asks SQLite whether the file's structure is whole.
+func (s *Store) QuickCheck() error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.quickCheck()
+}
+
 func (s *Store) quickCheck() error {
 	var word string
 	if err := s.reg.QueryRow("PRAGMA quick_check").Scan(&word); err != nil {
@@ -61,8 +68,8 @@ func (s *Store) Check(progress func(done, all int64)) (Report, error) {
 		if err := s.forgetViews(); err != nil {
 			return r, err
 		}
-		if err := s.catchUp(); err != nil {
-			return r, err
+		if s.viewErr = s.catchUp(); s.viewErr != nil {
+			return r, s.viewErr
 		}
 		after, err := s.mark("digest")
 		if err != nil {

@@ -2,6 +2,8 @@ package store
 
 // SaveDraft keeps one field of one form; durable when it returns nil.
 func (s *Store) SaveDraft(scope, field, value string) error {
+	s.mu.Lock() // Append may open the files anew
+	defer s.mu.Unlock()
 	_, err := s.drafts.Exec("INSERT INTO draft (scope, field, value) VALUES (?, ?, ?) ON CONFLICT (scope, field) DO UPDATE SET value = excluded.value",
 		scope,
 		field,
@@ -11,6 +13,8 @@ func (s *Store) SaveDraft(scope, field, value string) error {
 
 // Draft gives the kept fields of a form.
 func (s *Store) Draft(scope string) (map[string]string, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
 	rows, err := s.drafts.Query("SELECT field, value FROM draft WHERE scope = ?", scope)
 	if err != nil {
 		return nil, err
@@ -29,6 +33,8 @@ func (s *Store) Draft(scope string) (map[string]string, error) {
 
 // DropDraft forgets a form, after its act is signed.
 func (s *Store) DropDraft(scope string) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
 	_, err := s.drafts.Exec("DELETE FROM draft WHERE scope = ?", scope)
 	return err
 }

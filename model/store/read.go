@@ -25,9 +25,18 @@ type reader struct {
 func (s *Store) Read(do func(src Reader)) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	r := &reader{s: s, q: s.views, err: s.viewErr}
+	r := &reader{s: s, q: s.views, err: s.current()}
 	do(r)
 	return r.err
+}
+
+// current has read tables that could not follow the register try once more. Nobody is
+// answered from tables that are behind: a cycle under way would not be in them.
+func (s *Store) current() error {
+	if s.viewErr != nil {
+		s.viewErr = s.catchUp()
+	}
+	return s.viewErr
 }
 
 // Reader is what the fold needs; it is a register.Source.
@@ -105,6 +114,9 @@ func (s *Store) CyclesOf(pot model.ID, limit int) ([]model.ID, error) {
 func (s *Store) HighestNumber(pot model.ID) (n int64, err error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	if err := s.current(); err != nil {
+		return 0, err
+	}
 	err = s.views.QueryRow("SELECT coalesce(max(number), 0) FROM cycle WHERE pot = ?", model.Ref{Noun: model.NounSterilizer, ID: pot}.Bytes()).Scan(&n)
 	return n, err
 }
@@ -112,6 +124,9 @@ func (s *Store) HighestNumber(pot model.ID) (n int64, err error) {
 func (s *Store) cycles(q string, args ...any) ([]model.ID, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	if err := s.current(); err != nil {
+		return nil, err
+	}
 	rows, err := s.views.Query(q, args...)
 	if err != nil {
 		return nil, err

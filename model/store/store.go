@@ -33,7 +33,7 @@ type Store struct {
 // Options of Open.
 type Options struct {
 	Synchronous string      // "" means FULL
-	Ballast     func() bool // called once when the disk is full
+	Ballast     func() bool // called when the disk is full; says whether there was room to give
 }
 
 // Open opens or makes the register in a folder.
@@ -42,22 +42,34 @@ func Open(dir string, o Options) (*Store, error) {
 		o.Synchronous = "FULL"
 	}
 	s := &Store{dir: dir, sync: o.Synchronous, ballast: o.Ballast}
-	if err := s.open(); err != nil {
+	err := s.open()
+	if s.gaveRoom(err) {
+		err = errors.Join(s.Close(), s.open())
+	}
+	if err != nil {
 		return nil, errors.Join(err, s.Close())
 	}
 	return s, nil
 }
 
-func (s *Store) open() (err error) {
-	if s.reg, err = openFile(filepath.Join(s.dir, RegisterFile), s.sync, registerSQL); err != nil {
+// open opens the files. A file that cannot be opened leaves its old handle, which is closed and
+// says so to whoever uses it.
+func (s *Store) open() error {
+	reg, err := openFile(filepath.Join(s.dir, RegisterFile), s.sync, registerSQL)
+	if err != nil {
 		return err
 	}
-	if s.drafts, err = openFile(filepath.Join(s.dir, DraftsFile), s.sync, draftsSQL); err != nil {
+	s.reg = reg
+	drafts, err := openFile(filepath.Join(s.dir, DraftsFile), s.sync, draftsSQL)
+	if err != nil {
 		return err
 	}
-	if s.views, err = s.openViews(); err != nil {
+	s.drafts = drafts
+	views, err := s.openViews()
+	if err != nil {
 		return err
 	}
+	s.views = views
 	if d, err := s.mine("district"); err != nil {
 		return err
 	} else if len(d) == len(s.district) {
@@ -77,7 +89,6 @@ func (s *Store) Close() error {
 			errs = append(errs, db.Close())
 		}
 	}
-	s.views, s.drafts, s.reg = nil, nil, nil
 	return errors.Join(errs...)
 }
 
@@ -114,9 +125,7 @@ func (s *Store) Append(vs ...entry.Verified) error {
 	defer s.mu.Unlock()
 	err := s.write(vs)
 	if err != nil {
-		if full(err) && s.ballast != nil {
-			s.ballast()
-		}
+		s.gaveRoom(err)
 		if err = s.again(vs, err); err != nil {
 			return err
 		}
@@ -124,7 +133,13 @@ func (s *Store) Append(vs ...entry.Verified) error {
 	for _, v := range vs {
 		s.lamport = max(s.lamport, v.Body().Lamport)
 	}
-	if s.viewErr = s.catchUp(); s.viewErr != nil { // the act is kept all the same: make the tables anew
+	// The act is kept, whatever becomes of the read tables. Where there is room they are made anew;
+	// on a full disk they stay, to follow later.
+	s.viewErr = s.catchUp()
+	if s.gaveRoom(s.viewErr) {
+		s.viewErr = s.catchUp()
+	}
+	if s.viewErr != nil && !Full(s.viewErr) {
 		s.viewErr = errors.Join(s.forgetViews(), s.catchUp())
 	}
 	return nil
@@ -143,10 +158,15 @@ func (s *Store) again(vs []entry.Verified, cause error) error {
 	return nil
 }
 
-func full(err error) bool {
+// Full says that an error comes of a full disk.
+func Full(err error) bool {
 	var e *sqlite.Error
 	return errors.As(err, &e) && e.Code()&0xff == sqlite3.SQLITE_FULL
 }
+
+// gaveRoom gives the ballast up if an error comes of a full disk, and says whether it is worth
+// trying again.
+func (s *Store) gaveRoom(err error) bool { return Full(err) && s.ballast != nil && s.ballast() }
 
 func (s *Store) write(vs []entry.Verified) error {
 	tx, err := s.reg.Begin()

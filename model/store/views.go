@@ -85,9 +85,18 @@ func (s *Store) catchUp() error {
 	return nil
 }
 
+// forgetViews empties the read tables, all or none: emptied tables under an old mark would
+// pass for tables that are up to date.
 func (s *Store) forgetViews() error {
-	_, err := s.views.Exec("DELETE FROM target; DELETE FROM amends; DELETE FROM noun; DELETE FROM cycle; DELETE FROM mark")
-	return err
+	tx, err := s.views.Begin()
+	if err != nil {
+		return err
+	}
+	defer tx.Rollback()
+	if _, err := tx.Exec("DELETE FROM target; DELETE FROM amends; DELETE FROM noun; DELETE FROM cycle; DELETE FROM mark"); err != nil {
+		return err
+	}
+	return tx.Commit()
 }
 
 type placed struct {
@@ -230,6 +239,9 @@ func (s *Store) between(from, to int64) ([]placed, error) {
 func (s *Store) Digest() ([32]byte, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	if err := s.current(); err != nil {
+		return [32]byte{}, err
+	}
 	b, err := s.mark("digest")
 	if err != nil || len(b) != 32 {
 		return [32]byte{}, err
@@ -244,5 +256,6 @@ func (s *Store) RebuildViews() error {
 	if err := s.forgetViews(); err != nil {
 		return err
 	}
-	return s.catchUp()
+	s.viewErr = s.catchUp()
+	return s.viewErr
 }

@@ -56,7 +56,7 @@ func Compare(ctx context.Context, o Options, out io.Writer) (full, normal Result
 	run := func(sync string) (Result, error) {
 		p := o
 		p.Work = filepath.Join(o.Work, sync)
-		p.Args = append(o.Args[:len(o.Args):len(o.Args)], "mvuke.ledger=sqlite", "mvuke.sync="+sync)
+		p.Args = append(o.Args[:len(o.Args):len(o.Args)], "mvuke.sync="+sync)
 		fmt.Fprintf(out, "synchronous=%s, %d cuts\n", sync, o.Cuts)
 		return Run(ctx, p)
 	}

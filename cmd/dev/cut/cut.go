@@ -6,12 +6,13 @@
 // The machine is a user-mode Linux: a Linux kernel that runs as an ordinary
 // process, no root and no virtualisation needed. Its only program is the
 // guest (folder guest), packed as /init of an initramfs; its only disk is an
-// ext4 image file. The guest appends acts to a ledger on that disk and says
-// "ack N" on its console after act N was committed. A random moment after the
+// ext4 image file. The guest appends signed acts to the store (package
+// mvuke/model/store) on that disk, with the settings the program itself uses,
+// and says "ack N" on its console after act N was committed. A random moment after the
 // first ack the machine is killed outright. What its kernel still held in
 // memory is gone, as in a power cut; what it had written to the image stays.
 // The same image is then booted once more, which replays the ext4 journal and
-// whatever the ledger replays, and the guest reports what it finds. Every act
+// the store's own log, and the guest reports what it finds. Every act
 // that was acked must be there.
 //
 // This is a disk that loses nothing it was given. A commit that never reaches

@@ -13,13 +13,10 @@
 //
 // Settings, with what they are when left out:
 //
-//	mvuke.mode=write     write: append for ever; check: reopen and report
-//	mvuke.ledger=sqlite  which ledger to drive, see ledger.go
-//	mvuke.sync=FULL      PRAGMA synchronous of the sqlite ledger
-//	mvuke.checkpoint=100 pages in the log before the sqlite ledger folds them
-//	                     in; so few that cuts fall into that as well
-//	mvuke.data=/data     the folder on the disk under test
-//	mvuke.count=0        stop writing after so many; 0 never stops
+//	mvuke.mode=write  write: append for ever; check: reopen and report
+//	mvuke.sync=FULL   PRAGMA synchronous of the store
+//	mvuke.data=/data  the folder on the disk under test
+//	mvuke.count=0     stop writing after so many; 0 never stops
 //
 // It speaks in lines on its standard output, the console of the guest:
 // "ack N" after act N was committed, "have N" and "integrity ok" from a
@@ -60,7 +57,7 @@ func main() {
 type settings map[string]string
 
 func readSettings(words []string) settings {
-	s := settings{"mode": "write", "ledger": "sqlite", "sync": "FULL", "checkpoint": "100", "data": "/data", "count": "0"}
+	s := settings{"mode": "write", "sync": "FULL", "data": "/data", "count": "0"}
 	for _, w := range words {
 		name, value, ok := strings.Cut(w, "=")
 		if name, mine := strings.CutPrefix(name, "mvuke."); ok && mine {
@@ -75,13 +72,9 @@ func work(s settings) error {
 	if err != nil {
 		return fmt.Errorf("mvuke.count: %w", err)
 	}
-	open, ok := ledgers[s["ledger"]]
-	if !ok {
-		return fmt.Errorf("no ledger called %q", s["ledger"])
-	}
 	switch s["mode"] {
 	case "write":
-		l, err := open(s)
+		l, err := open(s["data"], s["sync"])
 		if err != nil {
 			return err
 		}
@@ -89,7 +82,7 @@ func work(s settings) error {
 		return write(l, count)
 	case "check":
 		// Data that cannot be opened are damaged data, not a failed program.
-		l, err := open(s)
+		l, err := open(s["data"], s["sync"])
 		if err != nil {
 			fmt.Println("have 0")
 			fmt.Println("integrity bad:", oneLine(err))
@@ -103,7 +96,7 @@ func work(s settings) error {
 
 // write appends act after act, going on from what is there. The ack of an act
 // is printed once Append has returned, never before.
-func write(l ledger, count int) error {
+func write(l *ledger, count int) error {
 	have, err := l.Have()
 	if err != nil {
 		return err
@@ -118,7 +111,7 @@ func write(l ledger, count int) error {
 }
 
 // check reports what survived. Damage is an answer, not a failure.
-func check(l ledger) error {
+func check(l *ledger) error {
 	have, err := l.Have()
 	fmt.Println("have", have)
 	if err == nil {

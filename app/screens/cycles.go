@@ -1,0 +1,192 @@
+package screens
+
+import (
+	"image/color"
+	"io"
+
+	"fyne.io/fyne/v2"
+
+	"mvuke/app/paper"
+	"mvuke/app/widgets"
+	"mvuke/app/work"
+	"mvuke/model"
+	"mvuke/model/register"
+)
+
+const cyclesShown = 40
+
+// Cycles lists the latest cycles, newest first.
+func Cycles(s *Stage) fyne.CanvasObject {
+	ids, err := s.Desk.Store.LatestCycles(cyclesShown)
+	if err != nil {
+		return Page(s.Say("cycles.title"), "", widgets.NewPara(s.Fault(err)))
+	}
+	var rows []fyne.CanvasObject
+	for _, id := range ids {
+		c, err := s.Desk.Cycle(id)
+		if err != nil {
+			rows = append(rows, widgets.NewPara(s.Fault(err)))
+			continue
+		}
+		state, shape, colour := State(c)
+		rows = append(rows, widgets.NewRow(shape, colour, s.Say("state."+state), s.Say("cycles.row", count(c.Begun.Number), s.when(c)), s.Say("go.cycle"), func() { s.Go(ToCycle, id) }))
+	}
+	if len(rows) == 0 {
+		rows = append(rows, widgets.NewPara(s.Say("cycles.none")))
+	}
+	return Page(s.Say("cycles.title"), "", rows...)
+}
+
+// when is the day and hour a cycle began; a doubtful date says so.
+func (s *Stage) when(c register.Cycle) string {
+	t, known, err := s.Desk.Began(c)
+	if err != nil || !known {
+		return s.Say("cycle.doubt")
+	}
+	return s.Words.Day(t) + " " + s.Words.Clock(t)
+}
+
+// State is the word, shape and colour of a cycle.
+func State(c register.Cycle) (code string, shape widgets.Shape, colour color.Color) {
+	switch {
+	case c.Aborted():
+		return "aborted", widgets.Cross, widgets.InkSoft
+	case len(c.Rejected) > 0:
+		return "rejected", widgets.Octagon, widgets.Vermilion
+	case len(c.Released) > 0:
+		var r model.Release
+		if c.Released[0].Body().Decode(&r) == nil && r.Override {
+			return "not-known-released", widgets.Triangle, widgets.InkSoft
+		}
+		return "released", widgets.Check, widgets.Green
+	case c.Closed == nil:
+		return "running", widgets.Disc, widgets.Blue
+	}
+	for _, h := range c.State.Holds {
+		if h.Open() {
+			return "held", widgets.Octagon, widgets.Vermilion
+		}
+	}
+	return "waiting", widgets.Square, widgets.Blue
+}
+
+// Cycle is the page of one cycle: curve, verdict, steps, readings, what became of it.
+func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
+	c, err := s.Desk.Cycle(id)
+	if err != nil {
+		return Page(s.Say("cycles.title"), "", widgets.NewPara(s.Fault(err)))
+	}
+	r, err := s.Desk.Judge(c)
+	if err != nil {
+		return Page(s.Say("cycles.title"), "", widgets.NewPara(s.Fault(err)))
+	}
+	place, _ := s.Desk.Place()
+	pot, _ := place.Pot(c.Begun.Sterilizer)
+	state, _, _ := State(c)
+	body := []fyne.CanvasObject{s.curveOf(c), widgets.NewPara(join(s.Say("cycle.begun", s.when(c), "", s.Desk.Person(c.Entry.Body().Person).Name), s.fromPaper(c), s.Say("item."+string(c.Begun.Item))))}
+	if settled := paper.Settled(s.Desk, c, s.Words); settled != "" {
+		body = append(body, widgets.NewStrong(settled))
+	}
+	body = append(body, s.labels(c)...)
+	buttons := []fyne.CanvasObject{widgets.NewButton(s.Say("cycle.sheet"), widgets.Plain, func() { s.cycleSheet(c) })}
+	if !c.Settled() && c.Closed != nil {
+		buttons = append(buttons, widgets.NewButton(s.Say("cycle.to-release"), widgets.Do, func() { s.Go(ToRelease, id) }))
+	}
+	body = append(body, widgets.NewFlow(220, buttons...), widgets.NewSplit(widgets.NewColumn(Verdict(s, r)...), widgets.NewColumn(s.told(c)...), 0.55, 720), s.Caution())
+	return Page(s.Say("cycle.title", count(c.Begun.Number), pot.Looks.Name), s.Say("state."+state), body...)
+}
+
+func (s *Stage) fromPaper(c register.Cycle) string {
+	if c.Begun.Source != model.FromPaper {
+		return ""
+	}
+	t, _, err := s.Desk.Corrected(c.Entry)
+	if err != nil {
+		return ""
+	}
+	return s.Say("cycle.paper", s.Words.Day(t))
+}
+
+// labels dictates what now goes onto each label, for the pen: only of packs that may be used.
+func (s *Stage) labels(c register.Cycle) []fyne.CanvasObject {
+	if len(c.Released) == 0 {
+		return []fyne.CanvasObject{widgets.NewPara(s.Say("cycle.packs", packNames(c)))}
+	}
+	t, known, err := s.Desk.Began(c)
+	out := []fyne.CanvasObject{widgets.NewStrong(s.Say("cycle.copy"))}
+	for _, p := range c.Begun.Packs {
+		a, e := s.Desk.Usable(p.ID)
+		if err != nil || e != nil || a.Word != register.Usable || !known {
+			out = append(out, widgets.NewPara(p.Label+" — "+s.Say("state.held")))
+			continue
+		}
+		line := work.CopyLine(p, c.Begun.Number, t)
+		if a.Override {
+			line += " · " + s.Say("state.not-known-released")
+		}
+		out = append(out, widgets.NewBig(line, 19, widgets.Ink, true))
+	}
+	return []fyne.CanvasObject{widgets.NewCard(widgets.NewColumn(out...))}
+}
+
+func packNames(c register.Cycle) string {
+	var names []string
+	for _, p := range c.Begun.Packs {
+		names = append(names, p.Label)
+	}
+	return join(names...)
+}
+
+// told lists steps and readings as they were recorded, corrections beside them.
+func (s *Stage) told(c register.Cycle) []fyne.CanvasObject {
+	out := []fyne.CanvasObject{widgets.NewStrong(s.Say("cycle.steps"))}
+	for _, st := range c.Steps {
+		out = append(out, widgets.NewPara(s.Say("cycle.by", s.Say("pot.ready", floor(float64(st.At)/60000)), s.Say("step."+string(st.Code)))))
+	}
+	out = append(out, widgets.NewStrong(s.Say("cycle.readings")))
+	for _, r := range c.Readings {
+		line := s.Say("cycle.reading", floor(float64(r.At)/60000), s.Figure(r.NeedleMilli), c.Begun.Plan.Unit)
+		switch r.Answer {
+		case model.Stayed:
+			line = join(line, s.Say("cycle.reading.stayed", s.Figure(c.Begun.Plan.RestartMilli)))
+		case model.Dipped:
+			line = join(line, s.Say("cycle.reading.dipped", s.Figure(r.LowestMilli)))
+		case model.LookedAway:
+			line = join(line, s.Say("cycle.reading.away"))
+		}
+		out = append(out, widgets.NewPara(line))
+	}
+	return out
+}
+
+func (s *Stage) cycleSheet(c register.Cycle) {
+	told, err := paper.Tell(s.Desk, c, s.Words)
+	if !s.Tell(err) {
+		return
+	}
+	s.Write("cycle-"+count(c.Begun.Number)+".pdf", func(w io.Writer) error { return paper.CycleSheet(w, s.Words, paper.A4, told) })
+}
+
+// curveOf draws a finished cycle.
+func (s *Stage) curveOf(c register.Cycle) fyne.CanvasObject {
+	spec := widgets.CurveSpec{Level: float64(c.Begun.Plan.RestartMilli) / 1000, Bead: -1}
+	if st, ok := c.Step(model.StepVentEnd); ok {
+		spec.Real = append(spec.Real, widgets.Point{}, widgets.Point{X: float64(st.At) / 60000})
+	}
+	for i, r := range c.Readings {
+		if i > 0 && r.At-c.Readings[i-1].At > c.Begun.Plan.GapMinutes*60000 {
+			spec.Gaps = append(spec.Gaps, len(spec.Real)-1)
+		}
+		spec.Real = append(spec.Real, widgets.Point{X: float64(r.At) / 60000, Y: float64(r.NeedleMilli) / 1000})
+	}
+	if st, ok := c.Step(model.StepZero); ok {
+		spec.Real = append(spec.Real, widgets.Point{X: float64(st.At) / 60000})
+	}
+	for _, st := range c.Steps {
+		if st.Code != model.StepDried && st.Code != model.StepCooled {
+			spec.Steps = append(spec.Steps, widgets.StepMark{At: float64(st.At) / 60000, Text: s.Say("step." + string(st.Code))})
+		}
+	}
+	spec.Ideal = spec.Real
+	return widgets.NewCurve(spec)
+}

@@ -1,0 +1,124 @@
+// Package pot holds the screens of a cycle: what goes in, the pot on the fire, and the
+// paper slip typed in afterwards. The steps lie on the pressure curve; the dial is
+// the pot's own.
+package pot
+
+import (
+	"strings"
+
+	"fyne.io/fyne/v2"
+
+	"mvuke/app/screens"
+	"mvuke/app/widgets"
+	"mvuke/app/work"
+	"mvuke/model"
+)
+
+// form is what is asked before the fire, also on the paper slip's page.
+type form struct {
+	s                        *screens.Stage
+	scope                    string
+	packs, water, fuel, rest *widgets.Field
+	item, mark, test         *widgets.Choice
+}
+
+var items = []model.Item{model.Wrapped, model.Unwrapped}
+
+func newForm(s *screens.Stage, scope string) *form {
+	kept := s.Draft(scope)
+	field := func(name, label, hint string) *widgets.Field {
+		f := widgets.NewField(s.Say(label), hint, nil)
+		f.SetText(kept[name])
+		f.Entry.OnChanged = s.Keep(scope, name)
+		return f
+	}
+	pick := func(name string, selected int, keys ...string) *widgets.Choice {
+		var names []string
+		for i, k := range keys {
+			names = append(names, s.Say(k))
+			if kept[name] == k {
+				selected = i
+			}
+		}
+		return widgets.NewChoice(names, selected, func(i int) { s.Keep(scope, name)(keys[i]) })
+	}
+	f := &form{s: s, scope: scope,
+		packs: field("packs", "load.packs", s.Say("load.packs.hint")),
+		water: field("water", "load.water", "2.6"),
+		fuel:  field("fuel", "load.fuel", ""),
+		rest:  field("rest", "load.rest", "0"),
+		item:  pick("item", 0, "item.wrapped", "item.unwrapped"),
+		mark:  pick("mark", 0, "load.tape", "load.tape.only", "load.strip.only", "load.none"),
+		test:  pick("test", 0, "do.yes", "do.no"),
+	}
+	widgets.Chain(f.packs, f.water, f.fuel, f.rest)
+	return f
+}
+
+func (f *form) objects() []fyne.CanvasObject {
+	s := f.s
+	return []fyne.CanvasObject{
+		widgets.NewNotice(widgets.Amber, s.Say("load.not"), s.Say("load.mixed")),
+		f.packs,
+		widgets.NewFlow(200, f.water, f.rest, f.fuel),
+		widgets.NewPara(s.Say("load.item")), f.item,
+		widgets.NewPara(s.Say("load.indicator")), f.mark,
+		widgets.NewPara(s.Say("load.test")), f.test,
+	}
+}
+
+// read takes the form; what is wrong is shown at its field.
+func (f *form) read() (b work.BeginForm, ok bool) {
+	var a, c bool
+	b.WaterML, a = f.s.Number(f.water)
+	b.Rest, c = f.s.Number(f.rest)
+	if !a || !c {
+		return b, false
+	}
+	b.Item = items[max(f.item.Selected, 0)]
+	b.Fuel = strings.TrimSpace(f.fuel.Text())
+	b.TestPack = f.test.Selected == 0
+	tape, strip := f.mark.Selected <= 1, f.mark.Selected == 0 || f.mark.Selected == 2
+	for _, label := range strings.FieldsFunc(f.packs.Text(), func(r rune) bool { return r == ' ' || r == ',' || r == ';' || r == '\t' }) {
+		b.Packs = append(b.Packs, model.LoadPack{Label: label, Tape: tape, Strip: strip})
+	}
+	return b, true
+}
+
+func (f *form) drop() {
+	if err := f.s.Desk.Store.DropDraft(f.scope); err != nil {
+		f.s.Note(err.Error())
+	}
+}
+
+// Load asks what goes in, shows the mark, and begins the cycle.
+func Load(s *screens.Stage) fyne.CanvasObject {
+	place, err := s.Desk.Place()
+	if err != nil || len(place.Pots) == 0 {
+		return screens.Page(s.Say("load.title"), "", widgets.NewPara(s.Fault(err)))
+	}
+	pot := place.Pots[0]
+	p, err := s.Desk.Plan(pot, place.Site, model.Wrapped, nil)
+	if err != nil {
+		return screens.Page(s.Say("load.title"), "", widgets.NewPara(s.Fault(err)))
+	}
+	if p.Plan.Refused != nil {
+		return screens.Page(s.Say("load.title"), "", s.Refused(p))
+	}
+	f := newForm(s, "load")
+	begin := widgets.NewButton(s.Say("load.begin"), widgets.Do, func() {
+		b, ok := f.read()
+		if !ok {
+			return
+		}
+		s.WithPerson(func() {
+			id, _, err := s.Desk.Begin(pot, place.Site, b)
+			if s.Tell(err) {
+				f.drop()
+				s.Go(screens.ToPot, id)
+			}
+		})
+	})
+	right := widgets.NewColumn(s.MarkCard(p), begin)
+	return screens.Page(s.Say("load.title"), s.Say("cycle.title", "", pot.Looks.Name), widgets.NewSplit(widgets.NewColumn(f.objects()...), right, 0.58, 720))
+}

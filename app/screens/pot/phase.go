@@ -1,0 +1,241 @@
+package pot
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"time"
+
+	"fyne.io/fyne/v2"
+
+	"mvuke/app/screens"
+	"mvuke/app/widgets"
+	"mvuke/model"
+)
+
+// stepHold is the time between the closed valve and the drawn fire.
+const stepHold model.StepCode = "hold"
+
+// order of the steps that are taken one by one.
+var order = []model.StepCode{model.StepLidShut, model.StepLit, model.StepVentStart, model.StepVentEnd, stepHold,
+	model.StepSteamOut, model.StepZero, model.StepOpened, model.StepDried, model.StepCooled}
+
+// phaseCode is the step that is to be taken next; "" when all are.
+func (r *Run) phaseCode() model.StepCode {
+	for _, code := range order {
+		ask := code
+		if code == stepHold {
+			ask = model.StepFireDrawn
+		}
+		if _, done := r.cycle.Step(ask); !done {
+			return code
+		}
+	}
+	return ""
+}
+
+// phase builds the panel of the present step: one idea, one question.
+func (r *Run) phase() []fyne.CanvasObject {
+	r.Note("phase " + string(r.phaseCode()))
+	switch code := r.phaseCode(); code {
+	case "":
+		return []fyne.CanvasObject{r.do("pot.close", func() { r.finish() })}
+	case model.StepVentEnd:
+		return r.vent()
+	case stepHold:
+		return r.hold()
+	case model.StepZero:
+		return append(r.simple(code), r.other())
+	default:
+		return append(r.simple(code), r.leaveAndOther())
+	}
+}
+
+func (r *Run) do(key string, tap func()) *widgets.Button {
+	return widgets.NewButton(r.Say(key), widgets.Do, tap)
+}
+
+// simple is a step with a sentence on how and one big button.
+func (r *Run) simple(code model.StepCode) []fyne.CanvasObject {
+	arg := ""
+	switch code {
+	case model.StepLit:
+		arg = r.Words.Number(float64(r.cycle.Begun.WaterML)/1000, 1)
+	case model.StepVentStart:
+		arg = strconv.FormatInt(r.cycle.Begun.Plan.VentMinutes, 10)
+	}
+	key := "pot." + string(code)
+	timer := widgets.NewSoft("")
+	started := r.Desk.Elapsed(r.cycle)
+	if n := len(r.cycle.Steps); n > 0 {
+		started = time.Duration(r.cycle.Steps[n-1].At) * time.Millisecond
+	}
+	r.clock = func() { timer.SetText(r.Say("pot.ready", minutes(r.Desk.Elapsed(r.cycle)-started))) }
+	objs := []fyne.CanvasObject{widgets.NewBig(r.Say(key), 26, widgets.Ink, true), widgets.NewPara(r.Say(key+".how", arg)), timer}
+	if code == model.StepSteamOut {
+		objs = append(objs, widgets.NewNotice(widgets.Amber, r.Say("caution.blocked"), r.Say("caution.tool")))
+	}
+	return append(objs, r.do(key+".do", func() { r.take(code) }))
+}
+
+// take records a step; with zero and opening the needle is on rest by the person's word.
+func (r *Run) take(code model.StepCode) {
+	var needle *int64
+	if code == model.StepZero || code == model.StepOpened {
+		rest := r.cycle.Begun.RestMilli
+		needle = &rest
+	}
+	r.act(r.Desk.Step(r.id, code, needle))
+}
+
+// vent counts the minutes of steady steam; closed too early it asks first.
+func (r *Run) vent() []fyne.CanvasObject {
+	s, _ := r.cycle.Step(model.StepVentStart)
+	want := time.Duration(r.cycle.Begun.Plan.VentMinutes) * time.Minute
+	big := widgets.NewBig("", 52, widgets.Ink, true)
+	gone := func() time.Duration { return r.Desk.Elapsed(r.cycle) - time.Duration(s.At)*time.Millisecond }
+	shut := r.do("pot.vent-end.do", func() {
+		if g := gone(); g < want {
+			widgets.Ask(r.Win, r.Say("pot.vent-end"), r.Say("pot.vent-end.early", minutes(g), minutes(want)), r.Say("do.yes"), r.Say("do.no"), func(yes bool) {
+				if yes {
+					r.take(model.StepVentEnd)
+				}
+			})
+			return
+		}
+		r.take(model.StepVentEnd)
+	})
+	rung := false
+	r.clock = func() {
+		big.SetText(r.Say("pot.vent.count", minutes(gone()), minutes(want)))
+		if gone() >= want && !rung {
+			rung = true
+			shut.SetLook(widgets.Do)
+			r.Beep()
+		}
+	}
+	if gone() < want {
+		shut.SetLook(widgets.Plain)
+	}
+	return []fyne.CanvasObject{widgets.NewStrong(r.Say("pot.vent-end")), big, widgets.NewPara(r.Say("pot.vent-end.how", minutes(want))), shut, r.leaveAndOther()}
+}
+
+// hold minds the needle: minutes held, the needle now, then one of three equal answers.
+func (r *Run) hold() []fyne.CanvasObject {
+	f := r.cycle.Begun.Plan
+	heldNow := 0.0
+	if start := r.holdStart(); start >= 0 && len(r.cycle.Readings) > 0 {
+		heldNow = float64(r.cycle.Readings[len(r.cycle.Readings)-1].At)/60000 - start
+	}
+	held := min(math.Floor(r.result.Held+1e-9), math.Floor(heldNow+1e-9))
+	if r.result.Held >= float64(f.Minutes) {
+		held = math.Floor(r.result.Held + 1e-9)
+	}
+	objs := []fyne.CanvasObject{}
+	if r.result.Held >= float64(f.Minutes) {
+		objs = append(objs, widgets.NewNotice(widgets.Green, r.Say("pot.done"), r.Say("pot.done.how")), r.do("pot.fire-drawn.do", func() { r.act(r.Desk.Step(r.id, model.StepFireDrawn, nil)) }))
+	} else {
+		objs = append(objs, widgets.NewFlow(110, widgets.NewBig(fmt.Sprintf("%.0f", held), 52, widgets.Ink, true), widgets.NewPara(r.Say("pot.hold", strconv.FormatInt(f.Minutes, 10)))))
+	}
+	objs = append(objs, r.notice())
+	needle := widgets.NewButton("", widgets.Plain, r.askNeedle)
+	r.clock = func() { r.writeNeedle(needle) }
+	objs = append(objs, needle)
+	if len(r.cycle.Readings) == 0 {
+		objs = append(objs, r.do("pot.look", func() { r.look(model.NoAnswer, 0) }))
+	} else {
+		line := r.Figure(f.RestartMilli)
+		objs = append(objs, widgets.NewFlow(112,
+			widgets.NewButton(r.Say("pot.stayed", line), widgets.Do, r.stayed),
+			widgets.NewButton(r.Say("pot.dipped"), widgets.Do, func() { r.pad("pot.dip.ask", func(v float64) { r.look(model.Dipped, int64(math.Round(v*1000))) }) }),
+			widgets.NewButton(r.Say("pot.away"), widgets.Do, func() { r.look(model.LookedAway, 0) })))
+	}
+	return append(objs, r.leaveAndOther())
+}
+
+// stayed swears that the needle was at or above the line since the last look. Below the line now, or
+// at the last look, it cannot have stayed there: the look then counts without a claim.
+func (r *Run) stayed() {
+	line := float64(r.cycle.Begun.Plan.RestartMilli)
+	last := float64(r.cycle.Readings[len(r.cycle.Readings)-1].NeedleMilli)
+	if r.needle*1000 < line || last < line {
+		r.look(model.NoAnswer, 0)
+		return
+	}
+	r.look(model.Stayed, 0)
+}
+
+func (r *Run) writeNeedle(b *widgets.Button) {
+	f := r.cycle.Begun.Plan
+	text := r.Say("pot.needle") + "  —  " + r.Say("pot.needle.tap")
+	if !math.IsNaN(r.needle) {
+		text = r.Say("pot.needle") + "  " + r.Words.Number(r.needle, 3) + " " + f.Unit
+		if len(r.cycle.Readings) > 0 {
+			text += "  ·  " + r.Say("pot.since")
+		}
+	}
+	if b.Text != text {
+		b.SetText(text)
+	}
+}
+
+// notice says what matters most now: a look that is due, an interruption, a needle below the line or
+// above the limit.
+func (r *Run) notice() fyne.CanvasObject {
+	f := r.cycle.Begun.Plan
+	n := widgets.NewNotice(widgets.Amber, r.Say("pot.rise"), r.Say("pot.rise.how", r.Figure(f.MarkMilli), strconv.FormatInt(f.Minutes, 10), r.Figure(f.RestartMilli)))
+	if len(r.cycle.Readings) == 0 {
+		return n
+	}
+	last := r.cycle.Readings[len(r.cycle.Readings)-1]
+	if k := len(r.cycle.Breaks); k > 0 && r.cycle.Breaks[k-1].To > last.At {
+		b := r.cycle.Breaks[k-1]
+		n.SetText(r.Say("pot.due"), r.Say("pot.interrupted", strconv.FormatInt(b.From/60000, 10), strconv.FormatInt(b.To/60000, 10)))
+		return n
+	}
+	dialClock := func() {
+		d, _ := r.since()
+		every := time.Duration(r.rules.Value(model.PolicyAskEvery)) * time.Minute
+		title, detail := r.Say("pot.due.in", minutes(every-d+time.Minute-time.Second)), ""
+		if d >= every {
+			title = r.Say("pot.due")
+		}
+		switch {
+		case f.LimitMilli > 0 && last.NeedleMilli > f.LimitMilli:
+			detail = r.Say("pot.above")
+		case last.NeedleMilli < f.RestartMilli:
+			detail = r.Say("pot.low", r.Figure(f.RestartMilli), strconv.FormatInt(f.Minutes, 10))
+		}
+		n.SetText(title, detail)
+	}
+	dialClock()
+	r.ticking = dialClock
+	return n
+}
+
+func (r *Run) leaveAndOther() fyne.CanvasObject {
+	leave := widgets.NewButton(r.Say("pot.leave"), widgets.Plain, r.leave)
+	return widgets.NewFlow(150, leave, r.other())
+}
+
+func (r *Run) other() *widgets.Button {
+	return widgets.NewButton(r.Say("pot.other"), widgets.Plain, r.events)
+}
+
+// leave is always one tap and costs only wood.
+func (r *Run) leave() {
+	widgets.Ask(r.Win, r.Say("pot.leave"), r.Say("pot.leave.ask"), r.Say("do.yes"), r.Say("do.no"), func(yes bool) {
+		if yes && r.Tell(r.Desk.Step(r.id, model.StepLeft, nil)) && r.Tell(r.Desk.CloseCycle(r.id, model.CycleClosed{Outcome: model.Aborted, Reason: r.Say("pot.leave.done")})) {
+			r.Go(screens.ToCycle, r.id)
+		}
+	})
+}
+
+func (r *Run) finish() {
+	if r.Tell(r.Desk.CloseCycle(r.id, model.CycleClosed{Outcome: model.RanThrough})) {
+		r.Go(screens.ToRelease, r.id)
+	}
+}
+
+// minutes are whole minutes, rounded down; never negative.
+func minutes(d time.Duration) string { return strconv.Itoa(int(max(d, 0) / time.Minute)) }

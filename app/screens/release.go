@@ -1,0 +1,218 @@
+package screens
+
+import (
+	"strconv"
+	"strings"
+
+	"fyne.io/fyne/v2"
+
+	"mvuke/app/widgets"
+	"mvuke/app/work"
+	"mvuke/model"
+	"mvuke/model/assess"
+	"mvuke/model/register"
+)
+
+// Release shows what the readings show, asks for the test pack and each pack, and releases or
+// rejects. What policy forbids has no button.
+func Release(s *Stage, id model.ID) fyne.CanvasObject {
+	g, err := s.Desk.Gate(id)
+	if err != nil {
+		return Page(s.Say("release.nothing"), "", widgets.NewPara(s.Fault(err)))
+	}
+	n := count(g.Cycle.Begun.Number)
+	left := widgets.NewColumn(Verdict(s, g.Result)...)
+	var right []fyne.CanvasObject
+	right = append(right, s.witness(g)...)
+	right = append(right, s.packs(g)...)
+	right = append(right, s.decide(g)...)
+	return Page(s.Say("release.title", n), s.Words.Count("pot.packs", len(g.Cycle.Begun.Packs)), widgets.NewSplit(left, widgets.NewColumn(right...), 0.46, 720), s.Caution())
+}
+
+// Verdict is what the readings show, reason by reason.
+func Verdict(s *Stage, r assess.Result) []fyne.CanvasObject {
+	shape, colour := widgets.Check, widgets.Green
+	switch r.Verdict {
+	case model.NotKnown:
+		shape, colour = widgets.Triangle, widgets.InkSoft
+	case model.Failed:
+		shape, colour = widgets.Octagon, widgets.Vermilion
+	}
+	out := []fyne.CanvasObject{
+		widgets.NewRow(shape, colour, s.Say("verdict."+string(r.Verdict)+".short"), s.Say("verdict."+string(r.Verdict))+", "+s.Say("verdict.if"), "", func() {}),
+		widgets.NewStrong(s.Say("verdict.held", floor(r.Held), strconv.FormatFloat(r.Asked, 'f', -1, 64)))}
+	for _, x := range r.Reasons {
+		out = append(out, widgets.NewPara("– "+s.Say("reason."+x.Code, x.Args...)))
+	}
+	guaranteed := s.Say("verdict.unbounded")
+	if r.Guaranteed != nil {
+		guaranteed = s.Say("verdict.guaranteed", floor(*r.Guaranteed))
+	}
+	return append(out, widgets.NewSoft(join(guaranteed, s.Say("verdict.equivalent", floor(r.E121)), s.Say("verdict.f0", floor(r.F0)), s.Say("verdict.rule", r.Rule))),
+		widgets.NewSoft(s.Say("caution.chamber")))
+}
+
+// floor writes a figure rounded down to a tenth: never to the friendly side.
+func floor(v float64) string { return strconv.FormatFloat(float64(int64(v*10))/10, 'f', 1, 64) }
+
+func (s *Stage) witness(g work.Gate) []fyne.CanvasObject {
+	id := g.Cycle.State.Ref.ID
+	if w := g.Cycle.Witness; w != nil {
+		word := s.Say("release.witness.bad")
+		if w.Reached {
+			word = s.Say("release.witness.ok")
+		}
+		return []fyne.CanvasObject{widgets.NewStrong(s.Say("release.witness.done", word))}
+	}
+	if g.Cycle.Settled() {
+		return nil
+	}
+	strip := func(reached bool) func() {
+		return func() {
+			s.WithPerson(func() { s.done(s.Desk.Witnessed(id, model.Witness{Kind: model.WitnessStrip, Reached: reached})) })
+		}
+	}
+	return []fyne.CanvasObject{widgets.NewStrong(s.Say("release.witness")), widgets.NewFlow(130,
+		widgets.NewButton(s.Say("release.witness.reached"), widgets.Do, strip(true)),
+		widgets.NewButton(s.Say("release.witness.not"), widgets.Do, strip(false)),
+		widgets.NewButton(s.Say("release.witness.thermo"), widgets.Plain, func() { s.thermometer(id) }))}
+}
+
+func (s *Stage) thermometer(id model.ID) {
+	var shut func()
+	f := widgets.NewField(s.Say("release.thermo.ask"), "121", nil)
+	save := widgets.NewButton(s.Say("do.save"), widgets.Do, func() {
+		v, ok := s.Number(f)
+		if !ok {
+			return
+		}
+		shut()
+		s.WithPerson(func() { s.done(s.Desk.Witnessed(id, model.Witness{Kind: model.WitnessThermometer, MaxMilli: v})) })
+	})
+	cancel := widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() })
+	shut = s.Modal(widgets.NewColumn(f, widgets.NewFlow(160, cancel, save)))
+	f.Focus()
+}
+
+// done shows the screen anew after an act, or what was wrong.
+func (s *Stage) done(err error) {
+	if s.Tell(err) {
+		s.Note("act")
+		s.Again()
+	}
+}
+
+// packs asks for each pack, once they are cool: good unless something is seen.
+func (s *Stage) packs(g work.Gate) []fyne.CanvasObject {
+	if g.Cycle.Unloaded != nil || g.Cycle.Settled() || g.Cycle.Closed == nil {
+		return nil
+	}
+	id := g.Cycle.State.Ref.ID
+	cool := widgets.NewChoice([]string{s.Say("release.cool")}, -1, nil)
+	objs := []fyne.CanvasObject{widgets.NewStrong(s.Say("release.packs")), cool}
+	var picks []*widgets.Choice
+	for _, p := range g.Cycle.Begun.Packs {
+		c := widgets.NewChoice([]string{s.Say("release.pack.good"), s.Say("release.pack.tape"), s.Say("release.pack.wet"), s.Say("release.pack.torn")}, -1, nil)
+		picks = append(picks, c)
+		objs = append(objs, widgets.NewPara(strings.TrimSuffix(s.Say("release.pack", p.Label, p.Set), " · ")), c)
+	}
+	return append(objs, widgets.NewButton(s.Say("release.pack.save"), widgets.Do, func() {
+		var checks []model.PackCheck
+		for i, p := range g.Cycle.Begun.Packs {
+			k := model.PackCheck{Pack: p.ID, TapeOK: true, Dry: true, WrapOK: true, NoTape: !p.Tape}
+			switch picks[i].Selected {
+			case -1:
+				s.Message(s.Say("refuse.packs-not-all-checked"))
+				return
+			case 1:
+				k.TapeOK, k.NoTape = false, false
+			case 2:
+				k.Dry = false
+			case 3:
+				k.WrapOK = false
+			}
+			checks = append(checks, k)
+		}
+		s.WithPerson(func() { s.done(s.Desk.Unload(id, checks, cool.Selected == 0)) })
+	}))
+}
+
+// decide offers what may be done, and says what stands in the way.
+func (s *Stage) decide(g work.Gate) []fyne.CanvasObject {
+	id := g.Cycle.State.Ref.ID
+	if g.Cycle.Settled() {
+		return []fyne.CanvasObject{widgets.NewButton(s.Say("go.cycle"), widgets.Do, func() { s.Go(ToCycle, id) })}
+	}
+	var objs []fyne.CanvasObject
+	if len(g.Stops) > 0 {
+		objs = append(objs, widgets.NewStrong(s.Say("release.stops")))
+		for _, x := range g.Stops {
+			args := x.Args
+			if x.Code == "hold" {
+				args = []string{s.Say("hold." + x.Args[0])}
+			}
+			objs = append(objs, widgets.NewPara("– "+s.Say("gate."+x.Code, args...)))
+		}
+	}
+	for _, h := range g.Cycle.State.Holds {
+		if h.Open() && h.Code == register.HoldWetLoad {
+			objs = append(objs, widgets.NewButton(s.Say("release.clear"), widgets.Plain, func() {
+				s.reason("release.clear.ask", func(why string) { s.WithPerson(func() { s.done(s.Desk.ClearWetLoad(id, why)) }) })
+			}))
+		}
+	}
+	if g.Open() {
+		objs = append(objs, widgets.NewButton(s.Say("release.do", s.Words.Count("pot.packs", len(g.Good))), widgets.Do, func() { s.release(g) }))
+	}
+	if g.Cycle.Closed != nil {
+		objs = append(objs, widgets.NewButton(s.Say("release.reject"), widgets.Harm, func() { s.reject(id) }))
+	}
+	return append(objs, widgets.NewButton(s.Say("release.keep"), widgets.Quiet, func() { s.Go(ToToday, model.ID{}) }))
+}
+
+func (s *Stage) release(g work.Gate) {
+	id := g.Cycle.State.Ref.ID
+	free := func(reason string) {
+		s.WithPerson(func() {
+			if s.Tell(s.Desk.Release(id, reason)) {
+				s.Note("released")
+				s.Go(ToCycle, id)
+			}
+		})
+	}
+	if g.Override {
+		s.reason("release.named", free)
+		return
+	}
+	free("")
+}
+
+func (s *Stage) reject(id model.ID) {
+	widgets.Ask(s.Win, s.Say("release.reject"), s.Say("release.reject.ask"), s.Say("do.yes"), s.Say("do.no"), func(yes bool) {
+		if yes {
+			s.WithPerson(func() {
+				if s.Tell(s.Desk.Reject(id, s.Say("release.reject.reason"))) {
+					s.Note("rejected")
+					s.Go(ToCycle, id)
+				}
+			})
+		}
+	})
+}
+
+// reason asks for a sentence.
+func (s *Stage) reason(key string, then func(string)) {
+	var shut func()
+	f := widgets.NewField(s.Say("release.reason"), "", nil)
+	save := widgets.NewButton(s.Say("do.save"), widgets.Do, func() {
+		if strings.TrimSpace(f.Text()) == "" {
+			f.SetError(s.Say("refuse.reason-missing"))
+			return
+		}
+		shut()
+		then(f.Text())
+	})
+	cancel := widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() })
+	shut = s.Modal(widgets.NewColumn(widgets.NewPara(s.Say(key)), f, widgets.NewFlow(160, cancel, save)))
+	f.Focus()
+}

@@ -1,0 +1,193 @@
+package screens
+
+import (
+	"errors"
+	"strconv"
+	"strings"
+
+	"fyne.io/fyne/v2"
+
+	"mvuke/app/widgets"
+	"mvuke/app/work"
+	"mvuke/assets"
+	"mvuke/model"
+	"mvuke/steam"
+)
+
+const setupScope = "setup"
+
+// setup is the first run: six questions, one a step. Every keystroke is kept.
+type setup struct {
+	*Stage
+	step int
+	a    work.Answers
+	kept map[string]string
+	body *fyne.Container
+	next func() error // takes the step's answers
+}
+
+// Setup asks the six questions.
+func Setup(s *Stage) fyne.CanvasObject {
+	x := &setup{Stage: s, kept: s.Draft(setupScope), body: widgets.NewColumn()}
+	x.a.Language = s.Words.Language
+	x.step, _ = strconv.Atoi(x.kept["step"])
+	x.load()
+	x.show()
+	return Page(s.Say("setup.title"), "", x.body)
+}
+
+// load takes the answers given so far out of the draft.
+func (x *setup) load() {
+	for i := range 5 {
+		if i >= x.step {
+			break
+		}
+		x.build(i)
+		if x.next() != nil { // a draft of an older program: ask again
+			x.step = i
+			break
+		}
+	}
+}
+
+func (x *setup) field(name, label, hint string) *widgets.Field {
+	f := widgets.NewField(x.Say(label), hint, nil)
+	f.SetText(x.kept[name])
+	f.Entry.OnChanged = func(v string) { x.kept[name] = v; x.Keep(setupScope, name)(v) }
+	return f
+}
+
+func (x *setup) pick(name string, options []string, selected int) *widgets.Choice {
+	if v, err := strconv.Atoi(x.kept[name]); err == nil {
+		selected = v
+	}
+	x.kept[name] = strconv.Itoa(selected)
+	return widgets.NewChoice(options, selected, func(i int) { x.kept[name] = strconv.Itoa(i); x.Keep(setupScope, name)(strconv.Itoa(i)) })
+}
+
+func (x *setup) show() {
+	content := x.build(x.step)
+	back := widgets.NewButton(x.Say("do.back"), widgets.Plain, func() { x.move(-1) })
+	if x.step == 0 {
+		back.Disable()
+	}
+	next := widgets.NewButton(x.Say("do.next"), widgets.Do, func() {
+		if err := x.next(); err != nil {
+			if !errors.Is(err, errShown) {
+				x.Tell(err)
+			}
+			return
+		}
+		if x.step < 5 {
+			x.move(1)
+			return
+		}
+		x.finish()
+	})
+	x.body.Objects = append([]fyne.CanvasObject{widgets.NewSoft(x.Say("setup.step", strconv.Itoa(x.step+1)))}, content...)
+	x.body.Objects = append(x.body.Objects, widgets.NewFlow(200, back, next))
+	x.body.Refresh()
+	x.Note("setup " + strconv.Itoa(x.step))
+}
+
+func (x *setup) move(by int) {
+	x.step += by
+	x.Keep(setupScope, "step")(strconv.Itoa(x.step))
+	x.show()
+}
+
+func (x *setup) finish() {
+	if !x.Tell(x.Desk.SetUp(x.a)) {
+		return
+	}
+	if err := x.Desk.Store.DropDraft(setupScope); err != nil {
+		x.Note(err.Error())
+	}
+	x.Go(ToSetup, model.ID{})
+}
+
+// errShown says that the step shows what is wrong itself.
+var errShown = errors.New("shown")
+
+func (x *setup) build(step int) []fyne.CanvasObject {
+	return []func() []fyne.CanvasObject{x.language, x.place, x.height, x.pot, x.gauge, x.you}[min(max(step, 0), 5)]()
+}
+
+func head(s *Stage, key string) fyne.CanvasObject {
+	return widgets.NewBig(s.Say(key), 24, widgets.Ink, true)
+}
+
+func (x *setup) language() []fyne.CanvasObject {
+	names, at := []string{}, 0
+	for i, l := range assets.Languages() {
+		names = append(names, assets.For(l).Say("language.name"))
+		if l == x.Words.Language {
+			at = i
+		}
+	}
+	delete(x.kept, "language")
+	c := widgets.NewChoice(names, at, func(i int) { x.Speak(assets.Languages()[i]) })
+	x.next = func() error { x.a.Language = x.Words.Language; return nil }
+	return []fyne.CanvasObject{head(x.Stage, "setup.language"), c}
+}
+
+func (x *setup) place() []fyne.CanvasObject {
+	name := x.field("name", "setup.place", x.Say("setup.place.hint"))
+	x.next = func() error {
+		x.a.Site.Name = strings.TrimSpace(name.Text())
+		if x.a.Site.Name == "" {
+			name.SetError(x.Say("refuse.site-name"))
+			return errShown
+		}
+		return nil
+	}
+	return []fyne.CanvasObject{head(x.Stage, "setup.place"), name}
+}
+
+func (x *setup) height() []fyne.CanvasObject {
+	said := widgets.NewPara("")
+	confirm := widgets.NewStrong("")
+	height := x.field("height", "setup.height", x.Say("setup.height.hint"))
+	show := func(v string) {
+		h, err := steam.Altitude(v)
+		if err != nil {
+			said.SetText("")
+			confirm.SetText("")
+			return
+		}
+		c, err := steam.BoilingPoint(h)
+		if err != nil {
+			return
+		}
+		said.SetText(x.Say("setup.height.both", x.Words.Number(float64(h), 0), x.Words.Number(float64(h)/steam.FeetToMetres, 0), x.Words.Number(float64(c), 1)))
+		confirm.SetText(x.Say("setup.height.confirm"))
+	}
+	keep := height.Entry.OnChanged
+	height.Entry.OnChanged = func(v string) { keep(v); show(v) }
+	show(height.Text())
+	ways := []model.HeightHow{model.ByMap, model.BySurvey}
+	how := x.pick("how", []string{x.Say("setup.how.map"), x.Say("setup.how.survey")}, 0)
+	x.next = func() error {
+		h, err := steam.Altitude(height.Text())
+		if err != nil {
+			height.SetError(x.heightFault(height.Text()))
+			return errShown
+		}
+		x.a.Site.HeightM = int64(h + 0.5)
+		x.a.Site.How = ways[max(how.Selected, 0)]
+		x.a.Site.WithinM = map[model.HeightHow]int64{model.ByMap: int64(steam.MapWithin), model.BySurvey: int64(steam.SurveyWithin)}[x.a.Site.How]
+		x.a.Site.WeatherPermille = steam.TropicsWeather * 1000
+		return nil
+	}
+	return []fyne.CanvasObject{head(x.Stage, "setup.height"), height, said, confirm, widgets.NewPara(x.Say("setup.height.how")), how}
+}
+
+// heightFault shows both readings of a bare number, and of a height too great to be metres.
+func (x *setup) heightFault(text string) string {
+	v, err := steam.Number(strings.TrimRight(strings.ToLower(text), " metrsf"))
+	if err != nil {
+		return x.Say("refuse.altitude")
+	}
+	n := func(f float64) string { return x.Words.Number(f, 0) }
+	return x.Say("setup.height.two", n(v), n(v/steam.FeetToMetres), n(v*steam.FeetToMetres))
+}

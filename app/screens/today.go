@@ -1,0 +1,51 @@
+package screens
+
+import (
+	"fyne.io/fyne/v2"
+
+	"mvuke/app/widgets"
+	"mvuke/app/work"
+	"mvuke/model"
+)
+
+// Today lists what waits, in order of harm. Each line opens the place where it is settled.
+func Today(s *Stage) fyne.CanvasObject {
+	place, err := s.Desk.Place()
+	if err != nil {
+		return Page("", "", widgets.NewPara(s.Fault(err)))
+	}
+	lines, err := s.Desk.Today()
+	if err != nil {
+		return Page("", "", widgets.NewPara(s.Fault(err)))
+	}
+	title := s.Say("today.title", place.Site.Name, s.Words.Day(s.Desk.Clock.Now().Wall))
+	body := []fyne.CanvasObject{widgets.NewFlow(260,
+		widgets.NewButton(s.Say("today.start"), widgets.Do, func() { s.WithPerson(func() { s.Go(ToLoad, model.ID{}) }) }),
+		widgets.NewButton(s.Say("today.slip"), widgets.Plain, func() { s.WithPerson(func() { s.Go(ToSlip, model.ID{}) }) }))}
+	var rows []fyne.CanvasObject
+	for _, l := range lines {
+		rows = append(rows, todayRow(s, l))
+	}
+	if len(rows) == 0 {
+		rows = append(rows, widgets.NewCard(widgets.NewPara(s.Say("today.nothing"))))
+	}
+	return Page(title, "", append(rows, body...)...)
+}
+
+func todayRow(s *Stage, l work.Line) fyne.CanvasObject {
+	args := l.Args
+	tap := func() { s.Go(l.Go, l.Cycle) }
+	if l.Go == "" {
+		tap = func() {}
+	}
+	text, action := s.Say("today."+l.Code, args...), s.Say("go."+l.Go)
+	switch l.Urgency {
+	case work.Stop:
+		return widgets.NewRow(widgets.Octagon, widgets.Vermilion, s.Say("tag.stop"), text, action, tap)
+	case work.Now:
+		return widgets.NewRow(widgets.Disc, widgets.Blue, s.Say("tag.now"), text, action, tap)
+	case work.Soon:
+		return widgets.NewRow(widgets.Square, widgets.Green, s.Say("tag.soon"), text, action, tap)
+	}
+	return widgets.NewRow(widgets.Triangle, widgets.InkSoft, s.Say("tag.look"), text, action, tap)
+}

@@ -1,0 +1,223 @@
+package app
+
+import (
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"mvuke/app/screens"
+	"mvuke/app/screens/pot"
+	"mvuke/app/widgets"
+	"mvuke/app/work"
+	"mvuke/assets"
+	"mvuke/model"
+)
+
+// Options of a shell.
+type Options struct {
+	Language string
+	Trace    *Trace // record of events of a test run; nil: none
+	Quiet    bool   // no sound, no viewer: for pictures and tests
+}
+
+// Shell is the open window.
+type Shell struct {
+	stage *screens.Stage
+	win   fyne.Window
+	o     Options
+	body  *fyne.Container
+	rail  *widgets.Rail
+	bar   *widgets.Bar
+	foot  *widgets.Foot
+	place string
+	id    model.ID
+	run   *pot.Run // the cycle on the fire; kept while another screen is shown, so that it still calls
+	scale float32
+	stop  chan struct{}
+}
+
+// narrow is the width below which the places lie in a bar below.
+const narrow = 760
+
+// New fills a window with the register at a desk.
+func New(d *work.Desk, win fyne.Window, o Options) *Shell {
+	s := &Shell{win: win, o: o, body: container.NewStack(), scale: 1, stop: make(chan struct{})}
+	s.stage = &screens.Stage{Desk: d, Win: win, Go: s.Go, Again: func() { s.Go(s.place, s.id) },
+		Beep: s.beep, Open: s.open, Speak: s.speak, Scale: s.resize, Note: s.note}
+	s.stage.Words = assets.For(s.language())
+	s.theme()
+	s.build()
+	return s
+}
+
+// language is the one asked for, else that of the site.
+func (s *Shell) language() string {
+	if s.o.Language != "" {
+		return s.o.Language
+	}
+	if p, err := s.stage.Desk.Place(); err == nil && p.Site.Language != "" {
+		return p.Site.Language
+	}
+	return assets.Fallback
+}
+
+func (s *Shell) theme() {
+	fyne.CurrentApp().Settings().SetTheme(widgets.NewTheme(assets.Regular, assets.Bold, s.scale))
+}
+
+// places of the rail, in order.
+var places = []string{screens.ToToday, screens.ToPot, screens.ToCycles, screens.ToPeople, screens.ToSetup}
+
+func (s *Shell) build() {
+	var items []widgets.RailItem
+	for _, p := range places {
+		items = append(items, widgets.RailItem{Text: s.stage.Say("nav." + p), Tapped: func() { s.Go(p, model.ID{}) }})
+	}
+	s.rail = widgets.NewRail(s.stage.Say("app.name"), items)
+	s.bar = widgets.NewBar(items)
+	s.foot = widgets.NewFoot(s.stage.Say("who.acting"), s.who(), func() { s.stage.AskWho(func() { s.Go(s.place, s.id) }) })
+	s.rail.SetFooter(s.foot)
+	s.win.SetTitle(s.stage.Say("app.name"))
+	s.win.SetContent(widgets.NewShell(s.rail, s.bar, s.body, narrow))
+}
+
+func (s *Shell) who() string {
+	if n := s.stage.Desk.Person(s.stage.Desk.Acting()).Name; n != "" {
+		return n
+	}
+	return s.stage.Say("who.nobody")
+}
+
+// Start shows the first screen: the six questions, the cycle on the fire, or Today. It asks for
+// the date where the clock cannot be right.
+func (s *Shell) Start() {
+	if s.stage.Desk.NeedsSetup() {
+		s.Go(screens.ToSetup, model.ID{})
+		return
+	}
+	lit, err := s.stage.Desk.Wake()
+	first := func() {
+		if !s.stage.Tell(err) || lit.IsZero() {
+			s.Go(screens.ToToday, model.ID{})
+			return
+		}
+		s.Go(screens.ToPot, lit)
+	}
+	first()
+	if s.stage.Desk.AskDate() {
+		s.stage.AskDate(first)
+	}
+}
+
+// Go shows a screen.
+func (s *Shell) Go(place string, id model.ID) {
+	if s.stage.Desk.NeedsSetup() {
+		place = screens.ToSetup
+	}
+	s.place, s.id = place, id
+	s.body.Objects = []fyne.CanvasObject{s.screen(place, id)}
+	s.body.Refresh()
+	s.mark(place)
+	s.foot.SetText(s.stage.Say("who.acting"), s.who())
+	s.win.Canvas().Unfocus() // a blinking cursor at rest costs a third of a core
+	s.note("screen " + place)
+}
+
+func (s *Shell) screen(place string, id model.ID) fyne.CanvasObject {
+	switch place {
+	case screens.ToPot:
+		if s.run = pot.New(s.stage); s.run != nil {
+			return s.run.Object()
+		}
+		return pot.Load(s.stage)
+	case screens.ToLoad:
+		if s.run = pot.New(s.stage); s.run != nil {
+			return s.run.Object()
+		}
+		return pot.Load(s.stage)
+	case screens.ToSlip:
+		return pot.Slip(s.stage)
+	case screens.ToRelease:
+		return screens.Release(s.stage, id)
+	case screens.ToCycles:
+		return screens.Cycles(s.stage)
+	case screens.ToCycle:
+		s.run = nil
+		return screens.Cycle(s.stage, id)
+	case screens.ToPeople:
+		return screens.People(s.stage)
+	case screens.ToSetup:
+		if s.stage.Desk.NeedsSetup() {
+			return screens.Setup(s.stage)
+		}
+		return screens.Site(s.stage)
+	case screens.ToCard:
+		defer screens.MakeCard(s.stage)
+		return screens.Site(s.stage)
+	case screens.ToClock:
+		defer s.stage.AskDate(func() { s.Go(screens.ToToday, model.ID{}) })
+	}
+	return screens.Today(s.stage)
+}
+
+// mark shows in the rail where we are.
+func (s *Shell) mark(place string) {
+	at := map[string]int{screens.ToToday: 0, screens.ToClock: 0, screens.ToPot: 1, screens.ToLoad: 1, screens.ToSlip: 1,
+		screens.ToCycles: 2, screens.ToCycle: 2, screens.ToRelease: 2, screens.ToPeople: 3, screens.ToSetup: 4, screens.ToCard: 4}[place]
+	s.rail.Select(at)
+	s.bar.Select(at)
+}
+
+func (s *Shell) speak(lang string) {
+	s.stage.Words = assets.For(lang)
+	s.build()
+	s.Go(s.place, s.id)
+}
+
+func (s *Shell) resize(scale float32) {
+	s.scale = scale
+	s.theme()
+	s.build()
+	s.Go(s.place, s.id)
+}
+
+// LetTimePass runs until Stop: each second where a cycle is on the fire, else it sleeps. A copy of
+// the register is made once a day, in the background.
+func (s *Shell) LetTimePass() {
+	tick := time.NewTicker(time.Second)
+	defer tick.Stop()
+	for {
+		select {
+		case <-s.stop:
+			return
+		case <-tick.C:
+			fyne.Do(func() {
+				if s.run != nil {
+					s.run.Tick()
+				}
+				s.o.Trace.Dump()
+			})
+		}
+	}
+}
+
+// Stop ends what runs beside the window.
+func (s *Shell) Stop() { close(s.stop) }
+
+// Check looks the whole file over once the first screen is there, and keeps a copy; what it finds
+// wrong it says.
+func (s *Shell) Check() {
+	if s.stage.Desk.NeedsSetup() {
+		return
+	}
+	err := s.stage.Desk.QuickCheck()
+	if err == nil && s.stage.Desk.BackupDue() {
+		_, _, err = s.stage.Desk.Backup()
+	}
+	if err != nil {
+		fyne.Do(func() { s.stage.Tell(err) })
+	}
+}
+
+func (s *Shell) note(event string) { s.o.Trace.Note(event) }

@@ -1,0 +1,62 @@
+package main
+
+import (
+	"fmt"
+	"image/png"
+	"os"
+	"path/filepath"
+	"time"
+
+	"fyne.io/fyne/v2"
+
+	"mvuke/app"
+	"mvuke/app/screens"
+	"mvuke/app/work"
+	"mvuke/model"
+)
+
+// takeShots walks through the screens of the demo and keeps a picture of each, then ends.
+func takeShots(a fyne.App, win fyne.Window, shell *app.Shell, d *work.Desk, dir string) {
+	defer fyne.Do(a.Quit)
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		fmt.Fprintln(os.Stderr, "mvuke:", err)
+		return
+	}
+	time.Sleep(1500 * time.Millisecond)
+	ids, err := d.Store.LatestCycles(7)
+	if err != nil || len(ids) < 7 {
+		fmt.Fprintln(os.Stderr, "mvuke: the demo has no cycles to show:", err)
+		return
+	}
+	for _, x := range []struct {
+		name, place string
+		id          model.ID
+	}{
+		{"today", screens.ToToday, model.ID{}}, {"pot", screens.ToPot, model.ID{}}, {"release", screens.ToRelease, ids[1]},
+		{"not-known", screens.ToCycle, ids[2]}, {"failed", screens.ToCycle, ids[4]}, {"released", screens.ToCycle, ids[5]},
+		{"cycles", screens.ToCycles, model.ID{}}, {"people", screens.ToPeople, model.ID{}}, {"setup", screens.ToSetup, model.ID{}},
+		{"slip", screens.ToSlip, model.ID{}},
+	} {
+		fyne.DoAndWait(func() { shell.Go(x.place, x.id) })
+		time.Sleep(900 * time.Millisecond)
+		var fault error
+		fyne.DoAndWait(func() { fault = shot(win, filepath.Join(dir, x.name+".png")) })
+		if fault != nil {
+			fmt.Fprintln(os.Stderr, "mvuke:", fault)
+			return
+		}
+	}
+	fmt.Println(dir)
+}
+
+func shot(win fyne.Window, path string) error {
+	f, err := os.Create(path)
+	if err != nil {
+		return err
+	}
+	if err := png.Encode(f, win.Canvas().Capture()); err != nil {
+		f.Close()
+		return err
+	}
+	return f.Close()
+}
