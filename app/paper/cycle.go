@@ -62,7 +62,7 @@ func packList(ps []model.LoadPack) string {
 func (s *sheet) verdict(x, y, width float64, t Told) float64 {
 	w, r := s.w, t.Result
 	c := map[model.Verdict]rgb{model.Shown: blue, model.NotKnown: ink, model.Failed: vermilion}[r.Verdict]
-	s.text(x, y, 15, true, c, width, w.Say("verdict."+string(r.Verdict))+" · "+w.Say("verdict.if"))
+	s.text(x, y, 15, true, c, width, verdictLine(w, r.Verdict))
 	y += 6
 	figures := []string{w.Say("verdict.held", figure1(r.Held), strconv.FormatFloat(r.Asked, 'f', -1, 64)),
 		w.Say("verdict.equivalent", figure1(r.E121)), w.Say("verdict.f0", figure1(r.F0))}
@@ -77,6 +77,14 @@ func (s *sheet) verdict(x, y, width float64, t Told) float64 {
 		y = s.para(x, y, 10, width, false, ink, "– "+w.Say("reason."+reason.Code, reason.Args...))
 	}
 	return y
+}
+
+// verdictLine speaks of the readings: what they show holds if the air is out; what they deny, anyway.
+func verdictLine(w *assets.Words, v model.Verdict) string {
+	if v == model.Failed {
+		return w.Say("verdict." + string(v))
+	}
+	return w.Say("verdict."+string(v)) + " · " + w.Say("verdict.if")
 }
 
 // figure1 is a figure rounded down to a tenth: never to the friendly side.

@@ -1,6 +1,7 @@
 package screens
 
 import (
+	"errors"
 	"image/color"
 	"io"
 
@@ -113,6 +114,12 @@ func (s *Stage) labels(c register.Cycle) []fyne.CanvasObject {
 		return []fyne.CanvasObject{widgets.NewPara(s.Say("cycle.packs", packNames(c)))}
 	}
 	t, known, err := s.Desk.Began(c)
+	rules, ruleErr := s.Desk.Rules()
+	err = errors.Join(err, ruleErr)
+	days := rules.Value(model.PolicyShelfCloth)
+	if c.Begun.Item == model.Unwrapped {
+		days = 0
+	}
 	out := []fyne.CanvasObject{widgets.NewStrong(s.Say("cycle.copy"))}
 	for _, p := range c.Begun.Packs {
 		a, e := s.Desk.Usable(p.ID)
@@ -120,7 +127,7 @@ func (s *Stage) labels(c register.Cycle) []fyne.CanvasObject {
 			out = append(out, widgets.NewPara(p.Label+" — "+s.Say("state.held")))
 			continue
 		}
-		line := work.CopyLine(p, c.Begun.Number, t)
+		line := work.CopyLine(p, c.Begun.Number, t, days)
 		if a.Override {
 			line += " · " + s.Say("state.not-known-released")
 		}

@@ -39,7 +39,7 @@ func Verdict(s *Stage, r assess.Result) []fyne.CanvasObject {
 		shape, colour = widgets.Octagon, widgets.Vermilion
 	}
 	out := []fyne.CanvasObject{
-		widgets.NewRow(shape, colour, s.Say("verdict."+string(r.Verdict)+".short"), s.Say("verdict."+string(r.Verdict))+", "+s.Say("verdict.if"), "", func() {}),
+		widgets.NewRow(shape, colour, s.Say("verdict."+string(r.Verdict)+".short"), verdictLine(s, r.Verdict), "", func() {}),
 		widgets.NewStrong(s.Say("verdict.held", floor(r.Held), strconv.FormatFloat(r.Asked, 'f', -1, 64)))}
 	for _, x := range r.Reasons {
 		out = append(out, widgets.NewPara("– "+s.Say("reason."+x.Code, x.Args...)))
@@ -50,6 +50,14 @@ func Verdict(s *Stage, r assess.Result) []fyne.CanvasObject {
 	}
 	return append(out, widgets.NewSoft(join(guaranteed, s.Say("verdict.equivalent", floor(r.E121)), s.Say("verdict.f0", floor(r.F0)), s.Say("verdict.rule", r.Rule))),
 		widgets.NewSoft(s.Say("caution.chamber")))
+}
+
+// verdictLine speaks of the readings: what they show holds if the air is out; what they deny, anyway.
+func verdictLine(s *Stage, v model.Verdict) string {
+	if v == model.Failed {
+		return s.Say("verdict." + string(v))
+	}
+	return s.Say("verdict."+string(v)) + ", " + s.Say("verdict.if")
 }
 
 // floor writes a figure rounded down to a tenth: never to the friendly side.
@@ -177,6 +185,7 @@ func (s *Stage) release(g work.Gate) {
 			if s.Tell(s.Desk.Release(id, reason)) {
 				s.Note("released")
 				s.Go(ToCycle, id)
+				s.Message(s.Say("release.done"))
 			}
 		})
 	}
@@ -194,6 +203,7 @@ func (s *Stage) reject(id model.ID) {
 				if s.Tell(s.Desk.Reject(id, s.Say("release.reject.reason"))) {
 					s.Note("rejected")
 					s.Go(ToCycle, id)
+					s.Message(s.Say("release.rejected"))
 				}
 			})
 		}

@@ -104,6 +104,7 @@ func (x *setup) finish() {
 		x.Note(err.Error())
 	}
 	x.Go(ToSetup, model.ID{})
+	x.Message(x.Say("setup.done"))
 }
 
 // errShown says that the step shows what is wrong itself.

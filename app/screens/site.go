@@ -30,6 +30,7 @@ func Site(s *Stage) fyne.CanvasObject {
 	}
 	about := widgets.NewColumn(
 		widgets.NewPara(s.Say("setup.site", place.Site.Name, count(place.Site.HeightM), s.Say("setup.how."+string(place.Site.How)))),
+		widgets.NewPara(s.Say("setup.potline", pot.Looks.Name, s.Figure(p.Frozen.LimitMilli), p.Frozen.Unit)),
 		widgets.NewPara(s.gaugeLine(pot)))
 	var left fyne.CanvasObject
 	if p.Plan.Refused != nil {
@@ -82,7 +83,7 @@ func (s *Stage) MarkCard(p work.Planned) fyne.CanvasObject {
 	dial.SetLeast(230)
 	return widgets.NewColumn(dial,
 		widgets.NewBig(s.Say("plan.keep", s.Figure(p.Frozen.MarkMilli))+" · "+s.Say("plan.minutes", count(p.Frozen.Minutes)), 22, widgets.Blue, true).SetAlign(fyne.TextAlignCenter),
-		widgets.NewPara(s.Under(p.Frozen)).SetAlign(fyne.TextAlignCenter), s.Caution())
+		widgets.NewPara(s.Under(p.Frozen)).SetAlign(fyne.TextAlignCenter), s.Caution(), widgets.NewSoft(s.Say("caution.valve")+" "+s.Say("caution.leak")))
 }
 
 // Refused says why there is no mark, and what can be done tonight.

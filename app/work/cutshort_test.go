@@ -3,6 +3,8 @@ package work_test
 import (
 	"errors"
 	"io/fs"
+	"os"
+	"path/filepath"
 	"testing"
 	"time"
 
@@ -42,6 +44,19 @@ func (c cutShort) when(do func() error) error {
 		return nil
 	}
 	return do()
+}
+
+// lightBallast has the desk find its ballast made already, with no bytes to it: tests that open
+// many folders would write little else.
+func lightBallast(t *testing.T, dir string) {
+	t.Helper()
+	path := filepath.Join(dir, "ballast")
+	if err := os.WriteFile(path, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Truncate(path, home.BallastBytes); err != nil {
+		t.Fatal(err)
+	}
 }
 
 // Wherever the set-up of a clinic is cut short, the next start finishes it, and what the

@@ -7,14 +7,12 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
 	"time"
 
 	"mvuke/app/demo"
-	"mvuke/app/home"
 	"mvuke/app/work"
 )
 
@@ -61,19 +59,6 @@ func killRoom(t *testing.T) string {
 	dir := t.TempDir()
 	lightBallast(t, dir)
 	return dir
-}
-
-// lightBallast has the desk find its ballast made already, with no bytes to it: tests that open
-// many folders would write little else.
-func lightBallast(t *testing.T, dir string) {
-	t.Helper()
-	path := filepath.Join(dir, "ballast")
-	if err := os.WriteFile(path, nil, 0o600); err != nil {
-		t.Fatal(err)
-	}
-	if err := os.Truncate(path, home.BallastBytes); err != nil {
-		t.Fatal(err)
-	}
 }
 
 type kid struct {

@@ -122,7 +122,16 @@ func (s Slip) check(now time.Time, doubtful bool) error {
 	return nil
 }
 
-// CopyLine is what goes onto each label at release, for the pen: pack, load, date.
-func CopyLine(pack model.LoadPack, number int64, day time.Time) string {
-	return strings.Join([]string{pack.Label, "L" + short(float64(number)), day.Format("2006-01-02")}, " · ")
+// CopyLine is what goes onto each label at release, for the pen: pack, load, date of sterilization, last
+// day of use (days later, usable through that day; 0: none, for immediate use), check letter over it all.
+func CopyLine(pack model.LoadPack, number int64, day time.Time, days int64) string {
+	parts := []string{pack.Label, "L" + short(float64(number)), day.Format(time.DateOnly)}
+	if days > 0 {
+		parts = append(parts, LastDay(day, days).Format(time.DateOnly))
+	}
+	line := strings.Join(parts, " · ")
+	return line + " · " + model.CheckLetter(line)
 }
+
+// LastDay is the last day on which a pack may be used: so many days after sterilization, that day included.
+func LastDay(sterilized time.Time, days int64) time.Time { return sterilized.AddDate(0, 0, int(days)) }

@@ -2,8 +2,8 @@ package main
 
 import (
 	"fmt"
-	"image/png"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"time"
 
@@ -49,14 +49,13 @@ func takeShots(a fyne.App, win fyne.Window, shell *app.Shell, d *work.Desk, dir 
 	fmt.Println(dir)
 }
 
+// shot keeps what stands on the display, as a person would see it. (The toolkit's own capture reads the
+// buffer after it was handed over, and gets an empty one.)
 func shot(win fyne.Window, path string) error {
-	f, err := os.Create(path)
+	size := win.Canvas().Size()
+	out, err := exec.Command("import", "-window", "root", "-crop", fmt.Sprintf("%.0fx%.0f+0+0", size.Width, size.Height), path).CombinedOutput()
 	if err != nil {
-		return err
+		return fmt.Errorf("no picture (imagemagick is needed): %w %s", err, out)
 	}
-	if err := png.Encode(f, win.Canvas().Capture()); err != nil {
-		f.Close()
-		return err
-	}
-	return f.Close()
+	return nil
 }

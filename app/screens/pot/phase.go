@@ -1,7 +1,6 @@
 package pot
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"time"
@@ -55,6 +54,15 @@ func (r *Run) do(key string, tap func()) *widgets.Button {
 	return widgets.NewButton(r.Say(key), widgets.Do, tap)
 }
 
+// cautions that belong to one step, beside those that stand under every one.
+var cautions = map[model.StepCode][]string{
+	model.StepLidShut:   {"caution.bolts"},
+	model.StepLit:       {"caution.dry", "caution.fire"},
+	model.StepVentStart: {"caution.tool"},
+	model.StepSteamOut:  {"caution.blocked", "caution.tool"},
+	model.StepOpened:    {"caution.bolts", "caution.vacuum"},
+}
+
 // simple is a step with a sentence on how and one big button.
 func (r *Run) simple(code model.StepCode) []fyne.CanvasObject {
 	arg := ""
@@ -72,8 +80,8 @@ func (r *Run) simple(code model.StepCode) []fyne.CanvasObject {
 	}
 	r.clock = func() { timer.SetText(r.Say("pot.ready", minutes(r.Desk.Elapsed(r.cycle)-started))) }
 	objs := []fyne.CanvasObject{widgets.NewBig(r.Say(key), 26, widgets.Ink, true), widgets.NewPara(r.Say(key+".how", arg)), timer}
-	if code == model.StepSteamOut {
-		objs = append(objs, widgets.NewNotice(widgets.Amber, r.Say("caution.blocked"), r.Say("caution.tool")))
+	for _, c := range cautions[code] {
+		objs = append(objs, widgets.NewNotice(widgets.Amber, r.Say(c), ""))
 	}
 	return append(objs, r.do(key+".do", func() { r.take(code) }))
 }
@@ -135,7 +143,7 @@ func (r *Run) hold() []fyne.CanvasObject {
 	if r.result.Held >= float64(f.Minutes) {
 		objs = append(objs, widgets.NewNotice(widgets.Green, r.Say("pot.done"), r.Say("pot.done.how")), r.do("pot.fire-drawn.do", func() { r.act(r.Desk.Step(r.id, model.StepFireDrawn, nil)) }))
 	} else {
-		objs = append(objs, widgets.NewFlow(110, widgets.NewBig(fmt.Sprintf("%.0f", held), 52, widgets.Ink, true), widgets.NewPara(r.Say("pot.hold", strconv.FormatInt(f.Minutes, 10)))))
+		objs = append(objs, widgets.NewBig(r.Say("pot.hold", strconv.FormatFloat(held, 'f', 0, 64), strconv.FormatInt(f.Minutes, 10)), 30, widgets.Ink, true))
 	}
 	objs = append(objs, r.notice())
 	needle := widgets.NewButton("", widgets.Plain, r.askNeedle)
