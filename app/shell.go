@@ -205,9 +205,13 @@ func (s *Shell) LetTimePass() {
 // Stop ends what runs beside the window.
 func (s *Shell) Stop() { close(s.stop) }
 
+// settle is the time after the start before the background looks the file over: the person comes first.
+const settle = 30 * time.Second
+
 // Check looks the whole file over once the first screen is there, and keeps a copy; what it finds
 // wrong it says.
 func (s *Shell) Check() {
+	time.Sleep(settle)
 	if s.stage.Desk.NeedsSetup() {
 		return
 	}

@@ -77,13 +77,15 @@ func (s *Stage) Under(f model.FrozenPlan) string {
 	return s.Say("plan.under", s.Figure(f.RestartMilli), s.Figure(f.LimitMilli))
 }
 
-// MarkCard shows the dial with the mark and the cautions that go with it.
-func (s *Stage) MarkCard(p work.Planned) fyne.CanvasObject {
+// MarkCard shows the dial with the mark, what is to be done with it, and the cautions that go with it.
+func (s *Stage) MarkCard(p work.Planned, act ...fyne.CanvasObject) fyne.CanvasObject {
 	dial := widgets.NewDial(DialFor(p.Frozen, float64(p.Frozen.MarkMilli)/1000), nil)
-	dial.SetLeast(230)
-	return widgets.NewColumn(dial,
+	dial.SetLeast(215)
+	objs := []fyne.CanvasObject{dial,
 		widgets.NewBig(s.Say("plan.keep", s.Figure(p.Frozen.MarkMilli))+" · "+s.Say("plan.minutes", count(p.Frozen.Minutes)), 22, widgets.Blue, true).SetAlign(fyne.TextAlignCenter),
-		widgets.NewPara(s.Under(p.Frozen)).SetAlign(fyne.TextAlignCenter), s.Caution(), widgets.NewSoft(s.Say("caution.valve")+" "+s.Say("caution.leak")))
+		widgets.NewPara(s.Under(p.Frozen)).SetAlign(fyne.TextAlignCenter)}
+	objs = append(objs, act...)
+	return widgets.NewColumn(append(objs, s.Caution(), widgets.NewSoft(s.Say("caution.valve")+" "+s.Say("caution.leak")))...)
 }
 
 // Refused says why there is no mark, and what can be done tonight.

@@ -25,7 +25,10 @@ func (headLayout) split(objs []fyne.CanvasObject, width float32) (left, right fl
 
 func (l headLayout) MinSize(objs []fyne.CanvasObject) fyne.Size {
 	w := objs[0].Size().Width + objs[1].Size().Width
-	if w <= 0 {
+	if objs[1].(*Para).Text != "" {
+		w += headGap
+	}
+	if w <= headGap {
 		w = 600
 	}
 	return fyne.NewSize(120, l.height(objs, w))

@@ -40,6 +40,7 @@ type Desk struct {
 	actedAt model.Moment
 	state   model.ClockState
 	asked   bool
+	unsure  bool // an act was not saved, or was and nobody said so
 }
 
 // Options of Open. Zero values are the real things.
@@ -224,6 +225,21 @@ func (d *Desk) remember() error {
 	return d.witness.Write(d.author.Stream[:], d.author.Seq, d.author.Head[:])
 }
 
+// sureOfStream asks the register where our stream stands after a write that failed: it may have
+// reached the disk all the same, and its number must not be taken twice.
+func (d *Desk) sureOfStream() error {
+	if !d.unsure {
+		return nil
+	}
+	seq, head, lamport, err := d.Store.Resume(d.author.Stream)
+	if err != nil {
+		return err
+	}
+	d.author.Resume(seq, head, lamport)
+	d.unsure = false
+	return nil
+}
+
 // tryRemember is for where the acts are safe: a witness that cannot be written, on a full disk
 // for one, only makes the next start ask more.
 func (d *Desk) tryRemember() {
@@ -255,6 +271,9 @@ func (d *Desk) signLocked(drafts ...entry.Draft) ([]entry.Verified, error) {
 	if d.author == nil {
 		return nil, refuse("not-set-up")
 	}
+	if err := d.sureOfStream(); err != nil {
+		return nil, wrap(err, "not-saved")
+	}
 	now := d.Clock.Now()
 	before := *d.author
 	var out []entry.Verified
@@ -271,7 +290,7 @@ func (d *Desk) signLocked(drafts ...entry.Draft) ([]entry.Verified, error) {
 		out = append(out, v)
 	}
 	if err := d.Store.Append(out...); err != nil {
-		*d.author = before
+		*d.author, d.unsure = before, true
 		return nil, wrap(err, "not-saved")
 	}
 	d.actedAt = now

@@ -66,7 +66,8 @@ func setupOptional(ctx context.Context, pkgs []string, root, updated bool) {
 		}
 		if len(known) > 0 {
 			if err := install(ctx, known, len(lists) == 0 && !updated); err != nil {
-				say("note: %v", err)
+				say("note: some tests will be skipped: %v", err)
+				return
 			}
 			pkgs = installed(ctx, pkgs)
 		}

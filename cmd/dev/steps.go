@@ -26,9 +26,11 @@ func allSteps() []step {
 	}
 }
 
-// plainPackages are all that are built without C.
+// plainPackages are all that are built without C. They are listed with C
+// allowed, because without it the window program cannot even be listed; no
+// compiler is called for that.
 func plainPackages(ctx context.Context) ([]string, error) {
-	out, err := output(ctx, []string{cgo(false)}, "go", "list", "-tags", buildTags, "./...")
+	out, err := output(ctx, []string{cgo(true)}, "go", "list", "-tags", buildTags, "./...")
 	if err != nil {
 		return nil, err
 	}

@@ -13,7 +13,11 @@ import (
 	"mvuke/app/demo"
 	"mvuke/app/home"
 	"mvuke/app/work"
+	"mvuke/model"
 )
+
+// clock is the machine's; only the test of the real window puts another in its place.
+var clock model.Clock = home.SystemClock{}
 
 type options struct {
 	data, lang, size, shots, tracePath string
@@ -64,7 +68,7 @@ func (o options) desk() (*work.Desk, error) {
 			return nil, err
 		}
 	}
-	d, err := work.Open(dir, work.Options{})
+	d, err := work.Open(dir, work.Options{Clock: clock})
 	if err == nil && (o.demo || o.shots != "") {
 		if people, e := d.People(); e == nil && len(people) > 0 {
 			d.Act(people[0].ID)

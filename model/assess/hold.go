@@ -61,8 +61,12 @@ func longest(looks []look, line, limit float64, through bool) run {
 func restarts(looks []look, line, limit float64) (n int, lowest float64) {
 	in := false
 	for i := 1; i < len(looks); i++ {
-		if between(looks[i-1], looks[i], line, limit) == held {
+		switch between(looks[i-1], looks[i], line, limit) {
+		case held:
 			in = true
+			continue
+		case unknown: // nobody saw: told as a gap
+			in = false
 			continue
 		}
 		if in && i < len(looks)-1 && looks[i-1].needle >= line {

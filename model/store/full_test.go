@@ -9,37 +9,11 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"syscall"
 	"testing"
 
 	"mvuke/model"
 	"mvuke/model/entry"
 )
-
-// smallDisk is a disk of its own that can be filled.
-func smallDisk(t *testing.T, size int) string {
-	t.Helper()
-	if os.Geteuid() != 0 {
-		t.Skip("only root can mount a small disk to fill")
-	}
-	dir := t.TempDir()
-	if err := syscall.Mount("tmpfs", dir, "tmpfs", 0, fmt.Sprintf("size=%d", size)); err != nil {
-		t.Skip("no small disk can be mounted here: ", err)
-	}
-	t.Cleanup(func() {
-		if err := syscall.Unmount(dir, 0); err != nil {
-			t.Error("the small disk stays mounted:", err)
-		}
-	})
-	return dir
-}
-
-func grow(t *testing.T, dir string, size int) {
-	t.Helper()
-	if err := syscall.Mount("tmpfs", dir, "tmpfs", syscall.MS_REMOUNT, fmt.Sprintf("size=%d", size)); err != nil {
-		t.Fatal(err)
-	}
-}
 
 // note signs and appends one note of about a kilobyte; the author moves on only if it was kept.
 func note(s *Store, a *entry.Author, n int) error {
@@ -93,16 +67,6 @@ func wholeWithTables(t *testing.T, s *Store, a *entry.Author) {
 	if r, err := s.Check(nil); err != nil || !r.OK() {
 		t.Errorf("%+v %v", r, err)
 	}
-}
-
-// spareRoom lays two megabytes by, to be given up when the disk is full.
-func spareRoom(t *testing.T, dir string) (path string) {
-	t.Helper()
-	path = filepath.Join(dir, "spare")
-	if err := os.WriteFile(path, make([]byte, 2<<20), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	return path
 }
 
 // A full disk refuses an act and takes back none that it had acknowledged; the next act is kept
@@ -170,36 +134,43 @@ func TestBallastIsGivenUpFirst(t *testing.T) {
 	wholeWithTables(t, w.s, w.dev)
 }
 
-// A register closed on a full disk opens by its ballast.
+// A register on a full disk opens by its ballast: one that was closed while there was room and
+// finds none for its log, and one whose read tables have to be made anew.
 func TestBallastOpensAFullDisk(t *testing.T) {
-	dir := smallDisk(t, 6<<20)
-	spare := spareRoom(t, dir)
-	w := found(t, dir)
-	fill(t, w.s, w.dev)
-	// Tables that are behind are what needs room to open.
-	if err := w.s.Close(); err != nil {
-		t.Fatal(err)
-	}
-	for _, tail := range []string{"", "-wal", "-shm"} {
-		os.Remove(filepath.Join(dir, ViewsFile+tail))
-	}
-	glut := filepath.Join(dir, "glut")
-	if err := os.WriteFile(glut, make([]byte, 6<<20), 0o600); err == nil {
-		t.Fatal("the disk took more than there is room for")
-	}
-	if s, err := Open(dir, Options{}); err == nil {
-		s.Close()
-		t.Fatal("the disk is not full enough to show anything")
-	} else if !Full(err) {
-		t.Fatal(err)
-	}
-	s, err := Open(dir, Options{Ballast: func() bool { return os.Remove(spare) == nil }})
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer s.Close()
-	wholeUpTo(t, s, w.dev)
-	if err := note(s, w.dev, 1); err != nil {
-		t.Error(err)
+	for _, tablesGone := range []bool{false, true} {
+		t.Run(fmt.Sprintf("tables gone %v", tablesGone), func(t *testing.T) {
+			dir := smallDisk(t, 6<<20)
+			spare := spareRoom(t, dir)
+			w := found(t, dir)
+			if tablesGone {
+				fill(t, w.s, w.dev)
+			}
+			if err := w.s.Close(); err != nil {
+				t.Fatal(err)
+			}
+			if tablesGone {
+				for _, tail := range []string{"", "-wal", "-shm"} {
+					os.Remove(filepath.Join(dir, ViewsFile+tail))
+				}
+			}
+			if err := os.WriteFile(filepath.Join(dir, "glut"), make([]byte, 6<<20), 0o600); err == nil {
+				t.Fatal("the disk took more than there is room for")
+			}
+			if s, err := Open(dir, Options{}); err == nil {
+				s.Close()
+				t.Fatal("the disk is not full enough to show anything")
+			} else if !Full(err) {
+				t.Fatal(err)
+			}
+			s, err := Open(dir, Options{Ballast: func() bool { return os.Remove(spare) == nil }})
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer s.Close()
+			wholeUpTo(t, s, w.dev)
+			if err := note(s, w.dev, 1); err != nil {
+				t.Error(err)
+			}
+		})
 	}
 }

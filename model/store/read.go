@@ -33,6 +33,9 @@ func (s *Store) Read(do func(src Reader)) error {
 // current has read tables that could not follow the register try once more. Nobody is
 // answered from tables that are behind: a cycle under way would not be in them.
 func (s *Store) current() error {
+	if err := s.ready(); err != nil {
+		return err
+	}
 	if s.viewErr != nil {
 		s.viewErr = s.catchUp()
 	}

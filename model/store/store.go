@@ -3,12 +3,8 @@ package store
 import (
 	"database/sql"
 	"errors"
-	"fmt"
 	"path/filepath"
 	"sync"
-
-	"modernc.org/sqlite"
-	sqlite3 "modernc.org/sqlite/lib"
 
 	"mvuke/model"
 	"mvuke/model/entry"
@@ -27,6 +23,7 @@ type Store struct {
 	district entry.District
 	roster   trust.Roster
 	lamport  uint64
+	broken   bool  // a failed write closed the files and could not open them again
 	viewErr  error // why the read tables could not follow; asked for before every read
 }
 
@@ -118,84 +115,6 @@ func (s *Store) SetDistrict(d entry.District) error {
 // District is the district of the register; zero before it is named.
 func (s *Store) District() entry.District { return s.district }
 
-// Append commits entries, all or none, with full sync. Entries already here are passed over. On
-// a failed write the files are opened anew, checked, and the write tried once more.
-func (s *Store) Append(vs ...entry.Verified) error {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	err := s.write(vs)
-	if err != nil {
-		s.gaveRoom(err)
-		if err = s.again(vs, err); err != nil {
-			return err
-		}
-	}
-	for _, v := range vs {
-		s.lamport = max(s.lamport, v.Body().Lamport)
-	}
-	// The act is kept, whatever becomes of the read tables. Where there is room they are made anew;
-	// on a full disk they stay, to follow later.
-	s.viewErr = s.catchUp()
-	if s.gaveRoom(s.viewErr) {
-		s.viewErr = s.catchUp()
-	}
-	if s.viewErr != nil && !Full(s.viewErr) {
-		s.viewErr = errors.Join(s.forgetViews(), s.catchUp())
-	}
-	return nil
-}
-
-func (s *Store) again(vs []entry.Verified, cause error) error {
-	if err := errors.Join(s.Close(), s.open()); err != nil {
-		return errors.Join(cause, err)
-	}
-	if err := s.quickCheck(); err != nil {
-		return errors.Join(cause, err)
-	}
-	if err := s.write(vs); err != nil {
-		return fmt.Errorf("store: not saved: %w", err)
-	}
-	return nil
-}
-
-// Full says that an error comes of a full disk.
-func Full(err error) bool {
-	var e *sqlite.Error
-	return errors.As(err, &e) && e.Code()&0xff == sqlite3.SQLITE_FULL
-}
-
-// gaveRoom gives the ballast up if an error comes of a full disk, and says whether it is worth
-// trying again.
-func (s *Store) gaveRoom(err error) bool { return Full(err) && s.ballast != nil && s.ballast() }
-
-func (s *Store) write(vs []entry.Verified) error {
-	tx, err := s.reg.Begin()
-	if err != nil {
-		return err
-	}
-	defer tx.Rollback()
-	for _, v := range vs {
-		if err := insert(tx, v); err != nil {
-			return err
-		}
-	}
-	return tx.Commit()
-}
-
-func insert(tx *sql.Tx, v entry.Verified) error {
-	b, x, id := v.Body(), v.Sealed(), v.ID()
-	_, err := tx.Exec(`INSERT OR IGNORE INTO entry (id, stream, seq, kind, lamport, body, key, sig) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
-		id[:],
-		b.Stream[:],
-		int64(b.Seq),
-		int64(b.Kind),
-		int64(b.Lamport),
-		x.Body,
-		x.Key,
-		x.Sig)
-	return err
-}
-
 // rebuildRoster folds the trust entries, which are few.
 func (s *Store) rebuildRoster() error {
 	var vs []entry.Verified
@@ -219,6 +138,9 @@ func (s *Store) ByKind(k model.Kind) ([]entry.Verified, error) {
 
 // query reads entries and verifies each; a row that does not verify is damage.
 func (s *Store) query(q string, args ...any) ([]entry.Verified, error) {
+	if err := s.ready(); err != nil {
+		return nil, err
+	}
 	rows, err := s.reg.Query(q, args...)
 	if err != nil {
 		return nil, err
@@ -260,6 +182,9 @@ func (s *Store) Resume(stream entry.Stream) (seq uint64, head entry.ID, lamport 
 func (s *Store) Count() (n int64, err error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	if err := s.ready(); err != nil {
+		return 0, err
+	}
 	err = s.reg.QueryRow("SELECT coalesce(max(pos), 0) FROM entry").Scan(&n)
 	return n, err
 }

@@ -108,6 +108,9 @@ func TestRegisterThatGoesAwayAndComesBack(t *testing.T) {
 	if err := os.Rename(away, dir); err != nil {
 		t.Fatal(err)
 	}
+	if n, err := w.s.Count(); err != nil || n != 4 { // by reading, too
+		t.Errorf("%d entries, %v", n, err)
+	}
 	if err := plainNote(w.s, w.dev, 2); err != nil {
 		t.Fatal(err)
 	}

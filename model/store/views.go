@@ -14,11 +14,12 @@ import (
 	"mvuke/model/trust"
 )
 
-// openViews opens the read tables; what cannot be opened is thrown away and made anew.
+// openViews opens the read tables; what cannot be opened is thrown away and made
+// anew, unless it is only for want of room.
 func (s *Store) openViews() (*sql.DB, error) {
 	path := filepath.Join(s.dir, ViewsFile)
 	db, err := openFile(path, "NORMAL", viewsSQL) // disposable: no full sync
-	if err == nil || errors.Is(err, ErrNewer) {
+	if err == nil || errors.Is(err, ErrNewer) || Full(err) {
 		return db, err
 	}
 	for _, tail := range []string{"", "-wal", "-shm"} {

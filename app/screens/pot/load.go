@@ -119,6 +119,6 @@ func Load(s *screens.Stage) fyne.CanvasObject {
 			}
 		})
 	})
-	right := widgets.NewColumn(s.MarkCard(p), begin)
-	return screens.Page(s.Say("load.title"), s.Say("cycle.title", "", pot.Looks.Name), widgets.NewSplit(widgets.NewColumn(f.objects()...), right, 0.58, 720))
+	right := s.MarkCard(p, begin)
+	return screens.Page(s.Say("load.title"), s.Say("load.pot", pot.Looks.Name), widgets.NewSplit(widgets.NewColumn(f.objects()...), right, 0.58, 720))
 }

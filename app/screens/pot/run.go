@@ -54,9 +54,9 @@ func New(s *screens.Stage) *Run {
 	}
 	r.cycle = *c
 	r.curve = widgets.NewCurve(widgets.CurveSpec{Bead: -1})
-	r.curve.SetTall(112)
+	r.curve.SetTall(104)
 	r.dial = widgets.NewDial(r.dialSpec(), r.tapped)
-	r.dial.SetLeast(240)
+	r.dial.SetLeast(212)
 	r.dial.Moved = r.tapped
 	r.full = r.page()
 	r.refresh()
@@ -73,8 +73,8 @@ func (r *Run) page() fyne.CanvasObject {
 	packs := r.Words.Count("pot.packs", len(r.cycle.Begun.Packs))
 	left := widgets.NewColumn(r.dial,
 		widgets.NewBig(r.Say("plan.keep", r.Figure(f.MarkMilli)), 20, widgets.Blue, true).SetAlign(fyne.TextAlignCenter),
-		widgets.NewPara(r.Under(f)).SetAlign(fyne.TextAlignCenter))
-	body := widgets.NewSplit(left, widgets.NewColumn(r.panel, r.Caution()), 0.38, 640)
+		widgets.NewPara(r.Under(f)).SetAlign(fyne.TextAlignCenter), r.Caution())
+	body := widgets.NewSplit(left, r.panel, 0.38, 640)
 	return screens.Page(r.Say("pot.title", strconv.FormatInt(r.cycle.Begun.Number, 10), r.pot.Looks.Name, packs),
 		r.Say("pot.height", strconv.FormatInt(f.HeightM, 10)), r.curve, body)
 }

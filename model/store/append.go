@@ -1,0 +1,103 @@
+package store
+
+import (
+	"database/sql"
+	"errors"
+	"fmt"
+
+	"modernc.org/sqlite"
+	sqlite3 "modernc.org/sqlite/lib"
+
+	"mvuke/model/entry"
+)
+
+// Append commits entries, all or none, with full sync. Entries already here are passed over. On
+// a failed write the files are opened anew, checked, and the write tried once more.
+func (s *Store) Append(vs ...entry.Verified) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	err := s.write(vs)
+	if err != nil {
+		s.gaveRoom(err)
+		if err = s.again(vs, err); err != nil {
+			return err
+		}
+	}
+	for _, v := range vs {
+		s.lamport = max(s.lamport, v.Body().Lamport)
+	}
+	// The act is kept, whatever becomes of the read tables. Where there is room they are made anew;
+	// on a full disk they stay, to follow later.
+	s.viewErr = s.catchUp()
+	if s.gaveRoom(s.viewErr) {
+		s.viewErr = s.catchUp()
+	}
+	if s.viewErr != nil && !Full(s.viewErr) {
+		s.viewErr = errors.Join(s.forgetViews(), s.catchUp())
+	}
+	return nil
+}
+
+func (s *Store) again(vs []entry.Verified, cause error) error {
+	s.broken = true
+	if err := s.ready(); err != nil {
+		return errors.Join(cause, err)
+	}
+	if err := s.quickCheck(); err != nil {
+		return errors.Join(cause, err)
+	}
+	if err := s.write(vs); err != nil {
+		return fmt.Errorf("store: not saved: %w", err)
+	}
+	return nil
+}
+
+// ready opens the files anew where a failed write could not: a disk that was away and is back
+// needs no restart.
+func (s *Store) ready() error {
+	if !s.broken {
+		return nil
+	}
+	err := errors.Join(s.Close(), s.open())
+	s.broken = err != nil
+	return err
+}
+
+// Full says that an error comes of a full disk. SQLite calls it an I/O error where the room is
+// wanting for the index of the log, which is the first thing that opening writes.
+func Full(err error) bool {
+	var e *sqlite.Error
+	return errors.As(err, &e) && (e.Code()&0xff == sqlite3.SQLITE_FULL || e.Code() == sqlite3.SQLITE_IOERR_SHMSIZE)
+}
+
+// gaveRoom gives the ballast up if an error comes of a full disk, and says whether it is worth
+// trying again.
+func (s *Store) gaveRoom(err error) bool { return Full(err) && s.ballast != nil && s.ballast() }
+
+func (s *Store) write(vs []entry.Verified) error {
+	tx, err := s.reg.Begin()
+	if err != nil {
+		return err
+	}
+	defer tx.Rollback()
+	for _, v := range vs {
+		if err := insert(tx, v); err != nil {
+			return err
+		}
+	}
+	return tx.Commit()
+}
+
+func insert(tx *sql.Tx, v entry.Verified) error {
+	b, x, id := v.Body(), v.Sealed(), v.ID()
+	_, err := tx.Exec(`INSERT OR IGNORE INTO entry (id, stream, seq, kind, lamport, body, key, sig) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
+		id[:],
+		b.Stream[:],
+		int64(b.Seq),
+		int64(b.Kind),
+		int64(b.Lamport),
+		x.Body,
+		x.Key,
+		x.Sig)
+	return err
+}
