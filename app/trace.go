@@ -22,14 +22,14 @@ type Trace struct {
 }
 
 type thing struct {
-	o    fyne.CanvasObject
-	text func() string
+	o           fyne.CanvasObject
+	text, value func() string
 }
 
 // Spot is where a thing to touch lies, in pixels of the window at scale 1.
 type Spot struct {
-	Text       string
-	X, Y, W, H float32
+	Text, Value string
+	X, Y, W, H  float32
 }
 
 // NewTrace writes events to path and spots to path.spots.
@@ -39,10 +39,10 @@ func NewTrace(path string) (*Trace, error) {
 		return nil, err
 	}
 	t := &Trace{path: path, events: f}
-	widgets.Watch = func(o fyne.CanvasObject, text func() string) {
+	widgets.Watch = func(o fyne.CanvasObject, text, value func() string) {
 		t.mu.Lock()
 		defer t.mu.Unlock()
-		t.things = append(t.things, thing{o, text})
+		t.things = append(t.things, thing{o, text, value})
 	}
 	return t, nil
 }
@@ -71,7 +71,7 @@ func (t *Trace) Dump() {
 			continue
 		}
 		if size := x.o.Size(); x.o.Visible() && (p.X != 0 || p.Y != 0) && size.Width > 1 {
-			spots = append(spots, Spot{x.text(), p.X, p.Y, size.Width, size.Height})
+			spots = append(spots, Spot{x.text(), x.value(), p.X, p.Y, size.Width, size.Height})
 		}
 	}
 	b, err := json.Marshal(spots)

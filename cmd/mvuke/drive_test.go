@@ -205,10 +205,21 @@ func (w *window) click(text string, nth int) {
 // fill types into the field with a label, which stands above it.
 func (w *window) fill(label, text string) {
 	w.t.Helper()
-	s := w.await(label, 0)
-	w.xdo("mousemove", fmt.Sprint(int(s.X+s.W-20)), fmt.Sprint(int(s.Y+min(s.H, 70)*0.7)), "click", "1")
-	w.xdo("type", "--delay", "12", text)
-	time.Sleep(300 * time.Millisecond)
+	for range 4 {
+		s := w.await(label, 0)
+		w.xdo("mousemove", fmt.Sprint(int(s.X+s.W-20)), fmt.Sprint(int(s.Y+min(s.H, 70)*0.7)), "click", "1")
+		time.Sleep(400 * time.Millisecond)
+		w.xdo("key", "ctrl+a")
+		w.xdo("type", "--delay", "12", text)
+		for range 12 {
+			time.Sleep(250 * time.Millisecond)
+			if now, ok := w.find(label, 0); ok && now.Value == text {
+				return
+			}
+		}
+	}
+	w.picture("lost")
+	w.t.Fatalf("%q does not take %q", label, text)
 }
 
 // picture keeps what stands on the display.

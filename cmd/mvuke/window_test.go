@@ -69,7 +69,7 @@ func (w *window) setUp() {
 	w.fill("How high is the clinic?", "1860")
 	w.click("Next", 0) // a bare number is refused with both readings of it
 	w.picture("setup-height-refused")
-	w.fill("How high is the clinic?", " m")
+	w.fill("How high is the clinic?", "1860 m")
 	w.picture("setup-height")
 	w.click("Next", 0)
 	w.fill("Name or number of the pot", "1")

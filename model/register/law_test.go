@@ -182,8 +182,16 @@ func breaks(seed uint64, steps int, usable rule) bool {
 	return false
 }
 
+// seeds is how many histories a test plays; the race detector is some twenty times slower.
+func seeds(n uint64) uint64 {
+	if testing.Short() {
+		return n / 16
+	}
+	return n
+}
+
 func TestOnlyReleaseOrClearOpensAPack(t *testing.T) {
-	for seed := range uint64(400) {
+	for seed := range seeds(400) {
 		if breaks(seed, 60, lawful) {
 			t.Fatalf("seed %d: something else opened a pack", seed)
 		}
@@ -192,6 +200,9 @@ func TestOnlyReleaseOrClearOpensAPack(t *testing.T) {
 
 // The twins are the rules that must not be: each must break the law in the same test.
 func TestKnownBadTwinsBreakTheLaw(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a twin may need more histories than the short run plays")
+	}
 	twins := map[string]rule{
 		"last writer wins": func(src Source, r model.Ref) bool {
 			st := Of(src, r)
@@ -257,7 +268,7 @@ func TestKnownBadTwinsBreakTheLaw(t *testing.T) {
 // open in it only if nothing uncleared stands against it.
 func TestOrderAndDoublesDoNotMatter(t *testing.T) {
 	opened := 0
-	for seed := range uint64(120) {
+	for seed := range seeds(120) {
 		w := newWorld(seed)
 		for range 60 {
 			w.step()
