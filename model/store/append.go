@@ -58,6 +58,7 @@ func (s *Store) ready() error {
 	if !s.broken {
 		return nil
 	}
+	s.broken = false // opening reads
 	err := errors.Join(s.Close(), s.open())
 	s.broken = err != nil
 	return err

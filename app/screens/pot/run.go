@@ -86,15 +86,13 @@ func (r *Run) tapped(v float64) {
 	r.needle = v
 	r.Keep(r.scope(), "needle")(strconv.FormatFloat(v, 'f', -1, 64))
 	r.dial.SetSpec(r.dialSpec())
-	r.showNeedle()
-}
-
-// showNeedle is replaced by the step that shows the figure.
-func (r *Run) showNeedle() {
 	if r.clock != nil {
-		r.clock()
+		r.clock() // the button shows the figure
 	}
 }
+
+// SetNeedle puts the needle where a person sees it, as a tap on the dial does.
+func (r *Run) SetNeedle(v float64) { r.tapped(v) }
 
 // act runs one act and shows the cycle anew.
 func (r *Run) act(err error) {
