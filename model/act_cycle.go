@@ -36,6 +36,7 @@ type LoadPack struct {
 	Strip   bool   `cbor:"5,keyasint"` // strip inside
 	Present int64  `cbor:"6,keyasint,omitempty"`
 	Listed  int64  `cbor:"7,keyasint,omitempty"`
+	Counted bool   `cbor:"8,keyasint,omitempty"` // a missing piece was counted at the end of the procedure
 }
 
 // FrozenPlan is a plan of a cycle as it stood before lighting; judging uses it, live

@@ -95,7 +95,30 @@ func (s *Stage) Refused(p work.Planned) fyne.CanvasObject {
 	for _, t := range r.Tonight {
 		body = append(body, widgets.NewPara("– "+s.Say("tonight."+t)))
 	}
+	body = append(body, widgets.NewButton(s.Say("boil.title"), widgets.Plain, func() { s.WithPerson(s.boiled) }))
 	return widgets.NewColumn(append(body, s.Caution())...)
+}
+
+// boiled writes down what was boiled for immediate use.
+func (s *Stage) boiled() {
+	var shut func()
+	what, minutes := widgets.NewField(s.Say("boil.what"), "", nil), widgets.NewField(s.Say("boil.minutes"), "20", nil)
+	widgets.Chain(what, minutes)
+	save := widgets.NewButton(s.Say("do.save"), widgets.Do, func() {
+		m, ok := s.Number(minutes)
+		if !ok {
+			return
+		}
+		if err := s.Desk.Boiled(what.Text(), m/1000); err != nil {
+			what.SetError(s.Fault(err))
+			return
+		}
+		shut()
+		s.Message(s.Say("boil.saved"))
+	})
+	cancel := widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() })
+	shut = s.Modal(widgets.NewColumn(what, minutes, widgets.NewFlow(160, cancel, save)))
+	what.Focus()
 }
 
 // details shows how the mark comes about: bare need, each allowance, the rounded figures.

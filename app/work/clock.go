@@ -6,24 +6,29 @@ import (
 	"mvuke/model"
 	"mvuke/model/entry"
 	"mvuke/model/register"
-	"mvuke/model/store"
 )
 
-// newest is the wall time of the newest entry of this device whose clock was not in doubt.
-func (d *Desk) newest() (t time.Time) {
-	_ = d.Store.Read(func(store.Reader) {}) // an unreadable register is told elsewhere
+// newest is the wall time of the newest entry of this device whose clock was not in doubt. It is
+// looked for among the last entries once, and kept up with each act.
+func (d *Desk) newest() time.Time {
+	if !d.sure.IsZero() {
+		return d.sure
+	}
 	vs, err := d.Store.Last(200)
 	if err != nil {
-		return t
+		return d.sure // an unreadable register is told elsewhere
 	}
 	for _, v := range vs {
-		if v.Body().Clock != model.ClockDoubtful && v.Body().Stream == d.author.Stream {
-			if w := time.UnixMilli(v.Body().Wall); w.After(t) {
-				t = w
-			}
-		}
+		d.saw(v)
 	}
-	return t
+	return d.sure
+}
+
+func (d *Desk) saw(v entry.Verified) {
+	b := v.Body()
+	if w := time.UnixMilli(b.Wall); b.Clock != model.ClockDoubtful && b.Stream == d.author.Stream && w.After(d.sure) {
+		d.sure = w
+	}
 }
 
 // ClockDoubtful says whether the device's date can be right, asked anew each time; a person's

@@ -41,9 +41,18 @@ func (d *Desk) Begin(pot Pot, site model.Site, f BeginForm) (model.ID, Planned, 
 	if err != nil {
 		return model.ID{}, p, err
 	}
+	for _, x := range f.Packs {
+		if f.Item == model.Wrapped && !x.Tape { // a day without tape is counted
+			drafts = append(drafts, entry.Draft{Kind: model.KindStockOut, Payload: model.StockOut{What: StockTape}})
+			break
+		}
+	}
 	_, err = d.sign(drafts...)
 	return id, p, err
 }
+
+// StockTape is the consumable that a wrapped pack without tape lacked.
+const StockTape = "tape"
 
 func (d *Desk) mayLight(pot Pot, f BeginForm) error {
 	if open, err := d.UnderWay(); err != nil {
@@ -81,6 +90,9 @@ func checkLoad(f BeginForm) error {
 		seen[label] = true
 		if f.Item == model.Wrapped && !p.Tape && !p.Strip {
 			return refuse("no-indicator", p.Label)
+		}
+		if p.Present < p.Listed && !p.Counted { // the first question, before anything else: it may be in the patient
+			return refuse("piece-missing", p.Label, strconv.FormatInt(p.Present, 10), strconv.FormatInt(p.Listed, 10))
 		}
 	}
 	return nil

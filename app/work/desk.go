@@ -40,7 +40,8 @@ type Desk struct {
 	actedAt model.Moment
 	state   model.ClockState
 	asked   bool
-	unsure  bool // an act was not saved, or was and nobody said so
+	sure    time.Time // newest entry of ours whose date is not in doubt
+	unsure  bool      // an act was not saved, or was and nobody said so
 }
 
 // Options of Open. Zero values are the real things.
@@ -294,6 +295,9 @@ func (d *Desk) signLocked(drafts ...entry.Draft) ([]entry.Verified, error) {
 		return nil, wrap(err, "not-saved")
 	}
 	d.actedAt = now
+	for _, v := range out {
+		d.saw(v)
+	}
 	d.tryRemember()
 	return out, nil
 }

@@ -269,6 +269,19 @@ func (d *Desk) Usable(pack model.ID) (a register.Answer, err error) {
 	return a, err
 }
 
+// Boiled records instruments boiled or flamed for immediate use: disinfected, never a sterile pack, and
+// in no figure of cycles.
+func (d *Desk) Boiled(what string, minutes int64) error {
+	if strings.TrimSpace(what) == "" {
+		return refuse("what-missing")
+	}
+	if minutes < 1 || minutes > 240 {
+		return refuse("number")
+	}
+	_, err := d.sign(entry.Draft{Kind: model.KindDisinfected, Payload: model.Disinfected{What: strings.TrimSpace(what), Minutes: minutes, Way: "boiled"}})
+	return err
+}
+
 // Hurt records that somebody was hurt at the pot; the load is not judged by it.
 func (d *Desk) Hurt(id model.ID) error {
 	c, err := d.Cycle(id)

@@ -40,7 +40,7 @@ func Open(dir string, o Options) (*Store, error) {
 	}
 	s := &Store{dir: dir, sync: o.Synchronous, ballast: o.Ballast}
 	err := s.open()
-	if s.gaveRoom(err) {
+	if s.gaveRoom(errors.Join(err, s.viewErr)) {
 		err = errors.Join(s.Close(), s.open())
 	}
 	if err != nil {
@@ -75,7 +75,10 @@ func (s *Store) open() error {
 	if err := s.rebuildRoster(); err != nil {
 		return err
 	}
-	return s.catchUp()
+	if s.viewErr = s.catchUp(); Full(s.viewErr) {
+		return nil // the register is whole, and may be read as far as it goes without the tables
+	}
+	return s.viewErr
 }
 
 // Close closes the files; the register is whole at every moment, closed or not.
@@ -133,14 +136,14 @@ func (s *Store) rebuildRoster() error {
 func (s *Store) ByKind(k model.Kind) ([]entry.Verified, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	if err := s.ready(); err != nil {
+		return nil, err
+	}
 	return s.query("SELECT body, key, sig FROM entry WHERE kind = ? ORDER BY pos", int64(k))
 }
 
 // query reads entries and verifies each; a row that does not verify is damage.
 func (s *Store) query(q string, args ...any) ([]entry.Verified, error) {
-	if err := s.ready(); err != nil {
-		return nil, err
-	}
 	rows, err := s.reg.Query(q, args...)
 	if err != nil {
 		return nil, err
@@ -171,6 +174,9 @@ func (d *Damage) Unwrap() error { return d.Cause }
 func (s *Store) Resume(stream entry.Stream) (seq uint64, head entry.ID, lamport uint64, err error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	if err := s.ready(); err != nil {
+		return 0, entry.ID{}, 0, err
+	}
 	vs, err := s.query("SELECT body, key, sig FROM entry WHERE stream = ? ORDER BY seq DESC LIMIT 1", stream[:])
 	if err != nil || len(vs) == 0 {
 		return 0, entry.ID{}, s.lamport, err
@@ -205,5 +211,8 @@ func (s *Store) HeadAt(stream entry.Stream, seq uint64) (entry.ID, bool) {
 func (s *Store) Last(n int) ([]entry.Verified, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	if err := s.ready(); err != nil {
+		return nil, err
+	}
 	return s.query("SELECT body, key, sig FROM entry WHERE pos > (SELECT coalesce(max(pos), 0) FROM entry) - ? ORDER BY pos", n)
 }

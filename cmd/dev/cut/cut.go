@@ -8,12 +8,12 @@
 // guest (folder guest), packed as /init of an initramfs; its only disk is an
 // ext4 image file. The guest appends signed acts to the store (package
 // mvuke/model/store) on that disk, with the settings the program itself uses,
-// and says "ack N" on its console after act N was committed. A random moment after the
-// first ack the machine is killed outright. What its kernel still held in
-// memory is gone, as in a power cut; what it had written to the image stays.
-// The same image is then booted once more, which replays the ext4 journal and
-// the store's own log, and the guest reports what it finds. Every act
-// that was acked must be there.
+// and says "ack N" on its console after act N was committed. A random moment
+// after the first ack the machine is killed outright. What its kernel still
+// held in memory is gone, as in a power cut; what it had written to the image
+// stays. The same image is then booted once more, which replays the ext4
+// journal and the store's own log, and the guest reports what it finds. Every
+// act that was acked must be there. RESULT.md has the last result.
 //
 // This is a disk that loses nothing it was given. A commit that never reaches
 // the disk is found out, and so is one of which only a part was written. Not
@@ -25,8 +25,8 @@
 //
 // To run the tests, from the top of the module:
 //
-//	MVUKE_LONG=1 go test -count=1 -v ./cmd/dev/cut        a small dose, 3 cuts
-//	MVUKE_LONG=compare go test -count=1 -v ./cmd/dev/cut  15 cuts FULL, 15 NORMAL
+//	MVUKE_LONG=1 go test -count=1 -v ./cmd/dev/cut                     a small dose, 3 cuts
+//	MVUKE_LONG=compare go test -count=1 -timeout 90m -v ./cmd/dev/cut  15 cuts FULL, 15 NORMAL
 package cut
 
 import (
