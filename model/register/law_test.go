@@ -185,7 +185,7 @@ func breaks(seed uint64, steps int, usable rule) bool {
 // seeds is how many histories a test plays; the race detector is some twenty times slower.
 func seeds(n uint64) uint64 {
 	if testing.Short() {
-		return n / 16
+		return n / 5
 	}
 	return n
 }
