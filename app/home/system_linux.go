@@ -17,7 +17,12 @@ func diskKind(dir string) string {
 	if unix.Statfs(dir, &st) != nil {
 		return ""
 	}
-	switch uint32(st.Type) {
+	return kindOf(uint32(st.Type))
+}
+
+// kindOf names the file systems, by their numbers in statfs(2), that cannot keep a register.
+func kindOf(magic uint32) string {
+	switch magic {
 	case 0x4d44:
 		return "FAT"
 	case 0x2011bab0:
