@@ -131,6 +131,7 @@ type Reading struct {
 	LowestMilli int64  `cbor:"4,keyasint,omitempty"` // where Dipped
 	Unproven    bool   `cbor:"5,keyasint,omitempty"`
 	ThermoMilli int64  `cbor:"6,keyasint,omitempty"` // added thermometer, milli-degC; 0: none
+	Away        bool   `cbor:"7,keyasint,omitempty"` // looked away, yet a lowest is told: it can break a hold, it swears to nothing
 }
 
 // Readings are signed together, with their step or every five minutes.
@@ -160,6 +161,7 @@ type CycleClosed struct {
 
 // Interrupted marks a time in a cycle when the device was off or asleep.
 type Interrupted struct {
-	From int64 `cbor:"1,keyasint"`
-	To   int64 `cbor:"2,keyasint"`
+	From     int64 `cbor:"1,keyasint"`
+	To       int64 `cbor:"2,keyasint"`
+	Unproven bool  `cbor:"3,keyasint,omitempty"` // another run of the machine: how long it was, no clock can prove
 }

@@ -107,8 +107,8 @@ const (
 	RestNotReturned     IncidentCode = "rest-not-returned"
 )
 
-// Bad says that the incident stops the load.
-func (c IncidentCode) Bad() bool { return c == OpenedUnderPressure || c == BoiledDry }
+// Bad says that the incident stops the load. One that this version does not know is bad.
+func (c IncidentCode) Bad() bool { return c != Burn && c != RestNotReturned }
 
 // Incident is something that hurt or could have.
 type Incident struct {
@@ -124,6 +124,12 @@ type Amended struct {
 	New    string `cbor:"3,keyasint"`
 	Reason string `cbor:"4,keyasint"`
 	Judged bool   `cbor:"5,keyasint"` // the field is one that a verdict rests on
+}
+
+// Harmless says that the corrected field is one that no verdict can rest on. The author's own flag can
+// make a field judged, never harmless.
+func (a Amended) Harmless() bool {
+	return !a.Judged && (a.Field == "fuel" || a.Field == "note" || a.Field == "text")
 }
 
 // Disinfected is a set boiled or flamed: for immediate use, never sterile.

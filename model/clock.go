@@ -25,19 +25,17 @@ type Clock interface{ Now() Moment }
 // Random is where ids and keys come from.
 type Random interface{ Read([]byte) (int, error) }
 
-// Since is a duration between two moments: by the running time where both belong to one
-// boot (then the smaller of it and the wall's, so that a step of the wall clock
-// credits nothing), else by the wall, and then it is not proven.
+// Since is a duration between two moments: by the running time where both belong to one boot, proven
+// if the wall clock says the same within a minute (a step of the wall, or a sleep that the
+// running time did not count, is not). Across boots only the wall is left, and nothing is
+// proven: a machine without a battery clock goes on where it was switched off.
 func Since(a, b Moment) (d time.Duration, proven bool) {
 	wall := b.Wall.Sub(a.Wall)
 	if a.Boot != b.Boot {
 		return max(wall, 0), false
 	}
 	run := b.Elapsed - a.Elapsed
-	if wall >= 0 && wall < run {
-		run = wall
-	}
-	return max(run, 0), true
+	return max(run, 0), run >= 0 && (wall-run).Abs() <= time.Minute
 }
 
 // Doubt says whether a wall time can be right: not before the program was

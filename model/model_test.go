@@ -22,7 +22,7 @@ func TestCheckLetter(t *testing.T) {
 	}
 }
 
-func TestSinceCreditsTheSmallerClock(t *testing.T) {
+func TestSinceProvesOnlyWhatBothClocksSay(t *testing.T) {
 	a := Moment{Wall: time.Unix(1000, 0), Boot: ID{1}, Elapsed: time.Minute}
 	for name, c := range map[string]struct {
 		b      Moment
@@ -30,9 +30,9 @@ func TestSinceCreditsTheSmallerClock(t *testing.T) {
 		proven bool
 	}{
 		"both agree":                  {Moment{time.Unix(1060, 0), ID{1}, 2 * time.Minute}, time.Minute, true},
-		"wall stepped forward":        {Moment{time.Unix(9000, 0), ID{1}, 2 * time.Minute}, time.Minute, true},
-		"wall stepped a little back":  {Moment{time.Unix(1030, 0), ID{1}, 2 * time.Minute}, 30 * time.Second, true},
-		"wall reset to 1970":          {Moment{time.Unix(0, 0), ID{1}, 2 * time.Minute}, time.Minute, true},
+		"wall stepped forward":        {Moment{time.Unix(9000, 0), ID{1}, 2 * time.Minute}, time.Minute, false},
+		"wall stepped a little back":  {Moment{time.Unix(1030, 0), ID{1}, 2 * time.Minute}, time.Minute, true},
+		"wall reset to 1970":          {Moment{time.Unix(0, 0), ID{1}, 2 * time.Minute}, time.Minute, false},
 		"restarted":                   {Moment{time.Unix(1060, 0), ID{2}, time.Second}, time.Minute, false},
 		"restarted with a wall reset": {Moment{time.Unix(0, 0), ID{2}, time.Second}, 0, false},
 	} {

@@ -47,6 +47,13 @@ func DefaultPolicies() []Policy {
 	}
 }
 
+// PolicyRef is the noun that all statements of one policy are about.
+func PolicyRef(code string) Ref {
+	var id ID
+	copy(id[:], code) // codes are short and differ in their first sixteen letters
+	return Ref{Noun: NounPolicy, ID: id}
+}
+
 // Policies are looked up by code.
 type Policies map[string]Policy
 

@@ -68,15 +68,15 @@ const (
 )
 
 // Air bounds the ambient pressure. With a barometer only its own limit counts; it
-// must agree with the height within 8 % (half as much again as the weather does
-// anywhere), or it is a sea-level figure from a forecast, which no gauge feels.
+// must agree with the height within 3 % (more than the weather does but in a
+// cyclone), or it is a sea-level figure from a forecast, which no gauge feels.
 func (s Site) Air() (Ambient, error) {
 	nominal, err := Standard(s.Height)
 	if err != nil {
 		return Ambient{}, err
 	}
 	if s.Barometer != 0 {
-		low, high := float64(nominal)*0.92, float64(nominal)*1.08
+		low, high := float64(nominal)*0.97, float64(nominal)*1.03
 		if err := within("barometer", float64(s.Barometer), low, high, "Pa at this altitude (a forecast gives the pressure reduced to sea level)"); err != nil {
 			return Ambient{}, err
 		}

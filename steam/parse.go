@@ -3,6 +3,7 @@ package steam
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 	"unicode"
@@ -72,6 +73,9 @@ func Altitude(s string) (Metres, error) {
 	if err != nil {
 		return 0, fmt.Errorf("altitude: %w", err)
 	}
+	if thousands.MatchString(strings.TrimSpace(s)) {
+		return 0, fmt.Errorf("altitude %q can be read two ways, as %.0f or as %g; write it without the comma or point", s, v*1000, v)
+	}
 	switch strings.ToLower(unit) {
 	case "m", "metres", "meters", "metre", "meter":
 		return checkHeight(s, v)
@@ -83,6 +87,9 @@ func Altitude(s string) (Metres, error) {
 	}
 	return 0, fmt.Errorf("altitude %q: unit %q is not m or ft", s, unit)
 }
+
+// thousands is a figure such as 1,800 or 1.800: one thousand eight hundred to one reader, less than two to another.
+var thousands = regexp.MustCompile(`^[+-]?[0-9]{1,2}[.,][0-9]{3}([^0-9]|$)`)
 
 // HighestClinic is the height above which a clinic is taken for a slip of the unit
 // (5906 ft typed as metres); the highest towns on earth lie near 5100 m (from memory).

@@ -74,6 +74,12 @@ func TestCase007Case008AltitudeUnits(t *testing.T) {
 	if err == nil || !strings.Contains(err.Error(), "1800 m") || !strings.Contains(err.Error(), "ft") {
 		t.Errorf("5906m must be refused and suggest feet: %v", err)
 	}
+	if h, err := Altitude("1,800m"); err == nil {
+		t.Errorf("1,800m was read as %v m", h)
+	}
+	if h, err := Altitude("1 860,5 m"); err != nil || h != 1860.5 {
+		t.Errorf("%v %v", h, err)
+	}
 	_, err = Altitude("1800")
 	if err == nil || !strings.Contains(err.Error(), "5906 ft") || !strings.Contains(err.Error(), "549 m") {
 		t.Errorf("a bare number must be refused with both readings: %v", err)

@@ -14,6 +14,9 @@ func TestReadLog(t *testing.T) {
 	if err != nil || len(l.Readings) != 6 || len(l.Steps) != 5 {
 		t.Fatalf("%+v %v", l, err)
 	}
+	if !l.Readings[4].Away {
+		t.Error("who looked away swears to nothing, whatever lowest stands on the line")
+	}
 	if l.Readings[3].NeedleMilli != 124500 || l.Readings[3].LowestMilli != 124000 {
 		t.Errorf("%+v", l.Readings[3])
 	}

@@ -22,21 +22,25 @@ func (in Input) ventReasons(why *reasons, looks []look, proven, possible run) bo
 	}
 	asked := float64(in.Plan.VentMinutes)
 	best, end, some := 0.0, 0.0, false
-	start := -1.0
+	start, lit := math.NaN(), math.Inf(-1)
 	for _, s := range in.Steps {
 		at := float64(s.At) / 60000
 		switch s.Code {
+		case model.StepLit:
+			lit = at
 		case model.StepVentStart:
-			start = at
+			if start = at; at < lit || s.Unproven {
+				start = math.NaN()
+			}
 		case model.StepVentEnd:
-			if start < 0 || at > begin || s.Unproven {
+			if math.IsNaN(start) || at > begin || s.Unproven || in.unprovenBetween(start, at) || in.shutBetween(looks, start, at) {
 				continue
 			}
 			some = true
 			if d := at - start; d >= best {
 				best, end = d, at
 			}
-			start = -1
+			start = math.NaN()
 		}
 	}
 	switch {
@@ -47,19 +51,40 @@ func (in Input) ventReasons(why *reasons, looks []look, proven, possible run) bo
 		why.add(VentShort, one(floor1(best)), short(asked))
 		return false
 	}
-	risen := false
-	line := float64(in.Plan.RestartMilli) / 1000
+	risen, seen := false, end
 	for _, l := range looks {
-		if l.minute < end || l.minute >= begin {
+		if l.minute < end {
 			continue
 		}
-		risen = risen || l.needle > line/2
+		if l.minute-seen > longestUnseen || in.unprovenBetween(seen, l.minute) {
+			why.add(VentStale)
+			return false
+		}
+		if l.minute >= begin {
+			break
+		}
+		seen = l.minute
+		risen = risen || l.needle > in.restBand()
 		if risen && l.needle <= in.restBand() {
 			why.add(VentStale)
 			return false
 		}
 	}
 	return true
+}
+
+// longestUnseen is the time without a look, between the vent and the hold, after which nobody can say
+// that the pot did not cool and draw air in (common practice, no source).
+const longestUnseen = 45 // minutes
+
+// shutBetween says whether the needle rose while the air valve was said to be open.
+func (in Input) shutBetween(looks []look, from, to float64) bool {
+	for _, l := range looks {
+		if l.minute > from && l.minute < to && l.needle > in.restBand() {
+			return true
+		}
+	}
+	return false
 }
 
 // restBand is how far from rest the needle may stand and still be called on zero: half of the
@@ -105,7 +130,7 @@ func (in Input) endReasons(why *reasons, looks []look) {
 		needle := float64(s.NeedleMilli) / 1000
 		switch s.Code {
 		case model.StepZero:
-			if float64(s.At)/60000 < last {
+			if float64(s.At)/60000 <= last || s.Unproven {
 				continue // before the hold: not this zero
 			}
 			zero = true
@@ -156,13 +181,20 @@ func (in Input) backAtRest(needle float64) bool {
 // line: too cool for the pressure, even with both instruments at their worst, is air.
 func (in Input) airReasons(why *reasons, looks []look, bounds []steam.Bounds, g frozenGauge, air steam.Ambient) {
 	worst, at := 0.0, -1
+	line, coolest := float64(in.Plan.RestartMilli)/1000, math.Inf(1)
 	for i, l := range looks {
 		if l.thermo == 0 {
 			continue
 		}
+		if l.needle >= line {
+			coolest = min(coolest, l.thermo)
+		}
 		if d := float64(bounds[i].Nominal) - l.thermo; d > worst {
 			worst, at = d, i
 		}
+	}
+	if coolest+ThermometerError < float64(Set) {
+		why.add(ThermometerLow, one(coolest))
 	}
 	if at < 0 {
 		return

@@ -39,14 +39,14 @@ type run struct {
 	minutes  float64
 }
 
-// longest finds the longest unbroken stretch at or above the line; through says whether
-// unknown links count as held.
-func longest(looks []look, line, limit float64, through bool) run {
+// longest finds the longest unbroken stretch at or above the line; through is the longest unknown
+// link that may have been held (0: none): a look a day later tells nothing of a fire.
+func longest(looks []look, line, limit, through float64) run {
 	var best run
 	start := 0
 	for i := 1; i < len(looks); i++ {
 		switch l := between(looks[i-1], looks[i], line, limit); {
-		case l == held || (l == unknown && through):
+		case l == held || (l == unknown && looks[i].minute-looks[i-1].minute <= through):
 			if m := looks[i].minute - looks[start].minute; m > best.minutes {
 				best = run{start, i, m}
 			}
@@ -81,6 +81,23 @@ func restarts(looks []look, line, limit float64) (n int, lowest float64) {
 	return n, lowest
 }
 
+// unprove marks looks that stand behind an interruption of unknown length.
+func (in Input) unprove(looks []look) {
+	for i := 1; i < len(looks); i++ {
+		looks[i].unproven = looks[i].unproven || in.unprovenBetween(looks[i-1].minute, looks[i].minute)
+	}
+}
+
+// unprovenBetween says whether the machine was off, for nobody knows how long, between two minutes.
+func (in Input) unprovenBetween(from, to float64) bool {
+	for _, b := range in.Breaks {
+		if b.Unproven && float64(b.From)/60000 <= to && float64(b.To)/60000 >= from {
+			return true
+		}
+	}
+	return false
+}
+
 // looksOf turns stored readings into looks. A claim "stayed" swears that the needle was at
 // or above the restart line; "dipped" says to where.
 func looksOf(rs []model.Reading, f model.FrozenPlan) []look {
@@ -88,7 +105,7 @@ func looksOf(rs []model.Reading, f model.FrozenPlan) []look {
 	out := make([]look, 0, len(rs))
 	for _, r := range rs {
 		l := look{minute: float64(r.At) / 60000, needle: float64(r.NeedleMilli) / 1000, unproven: r.Unproven,
-			thermo: float64(r.ThermoMilli) / 1000, away: r.Answer == model.LookedAway}
+			thermo: float64(r.ThermoMilli) / 1000, away: r.Away || r.Answer == model.LookedAway}
 		switch r.Answer {
 		case model.Stayed:
 			l.told, l.lowest = true, min(line, l.needle)

@@ -51,6 +51,7 @@ type Result struct {
 func Judge(in Input) (Result, error) {
 	g, air := thaw(in.Plan)
 	looks := looksOf(in.Readings, in.Plan)
+	in.unprove(looks)
 	line, limit := float64(in.Plan.RestartMilli)/1000, float64(in.Plan.GapMinutes)
 	r := Result{Asked: float64(in.Plan.Minutes), Line: line}
 	why := reasons(slices.Clone(in.Assumed))
@@ -72,7 +73,7 @@ func Judge(in Input) (Result, error) {
 	r.E121 = lethality.Sum(points, lethality.Reference121, steam.LeastCredited)
 	r.F0 = lethality.Sum(points, lethality.ReferenceF0, steam.LeastCredited)
 
-	proven, possible := longest(looks, line, limit, false), longest(looks, line, limit, true)
+	proven, possible := longest(looks, line, limit, 0), longest(looks, line, limit, 2*r.Asked)
 	r.Held = proven.minutes
 	in.holdReasons(&why, &r, looks, proven, possible, g, air)
 	vented := in.ventReasons(&why, looks, proven, possible)

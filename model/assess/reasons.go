@@ -21,6 +21,7 @@ const (
 	BelowLine       = "below-line"      // needle, temperature [degC], line, need
 	OpenedUnder     = "opened-under"    // needle at opening
 	AirSuspected    = "air-suspected"   // thermometer [degC], expected [degC], share of the first air [%]
+	ThermometerLow  = "thermometer-low" // lowest while the needle was at or above the line [degC]
 	BadTimes        = "bad-times"       // minute: out of order
 	HoldNotProven   = "hold-not-proven" // proven, asked [min]
 	Gap             = "gap"             // from, to, limit [min]
@@ -49,7 +50,7 @@ const (
 
 var weights = map[string]weight{
 	HoldShort: fault, BelowLine: fault, OpenedUnder: fault, AirSuspected: fault,
-	BadTimes: doubt, HoldNotProven: doubt, Gap: note, VentMissing: doubt, VentShort: doubt, VentStale: doubt, ZeroMissing: doubt,
+	BadTimes: doubt, ThermometerLow: doubt, HoldNotProven: doubt, Gap: note, VentMissing: doubt, VentShort: doubt, VentStale: doubt, ZeroMissing: doubt,
 	GaugeUnbounded: doubt, RestMissing: doubt, RestNotReturned: doubt, DoseShort: doubt, TooFewLooks: doubt,
 }
 

@@ -18,8 +18,9 @@ type Cycle struct {
 	Paper     bool            // at least one reading came from a slip
 	Breaks    []model.Interrupted
 	Closed    *model.CycleClosed
-	Unloaded  *model.Unloaded
-	Witness   *model.Witness // the worst one told
+	Unloaded  *model.Unloaded   // the latest look at the packs
+	BadPacks  map[model.ID]bool // found wet, torn or unchanged in any look
+	Witness   *model.Witness    // the worst one told
 	Incidents []model.Incident
 	Released  []entry.Verified
 	Rejected  []entry.Verified
@@ -69,6 +70,14 @@ func (c *Cycle) take(v entry.Verified, ok *bool) {
 		var u model.Unloaded
 		if b.Decode(&u) == nil {
 			c.Unloaded = &u
+			for _, k := range u.Checks {
+				if !k.OK() {
+					if c.BadPacks == nil {
+						c.BadPacks = map[model.ID]bool{}
+					}
+					c.BadPacks[k.Pack] = true
+				}
+			}
 		}
 	case model.KindWitness:
 		var w model.Witness

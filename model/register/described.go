@@ -43,9 +43,13 @@ func Described[T any](st State, kind model.Kind) (value T, two, ok bool) {
 // on for what opens, the larger number of minutes for what must be held, the smaller gap.
 func StricterPolicy(a, b model.Policy) model.Policy {
 	if a.On != b.On {
-		return map[bool]model.Policy{a.On: b, b.On: a}[true] // the one that is off
+		opens := a.Code == model.PolicyNotKnown || a.Code == model.PolicyLongHold
+		if a.On == opens { // what opens is stricter off, what asks for something is stricter on
+			return b
+		}
+		return a
 	}
-	less := a.Code == model.PolicyGap || a.Code == model.PolicyShelfCloth || a.Code == model.PolicyCompareEvery || a.Code == model.PolicyCardDays
+	less := a.Code == model.PolicyGap || a.Code == model.PolicyAskEvery || a.Code == model.PolicyShelfCloth || a.Code == model.PolicyCompareEvery || a.Code == model.PolicyCardDays
 	if (a.Value < b.Value) == less {
 		return a
 	}

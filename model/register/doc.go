@@ -45,7 +45,10 @@
 // the usable set. So a release names the load it opens, the grant of its own
 // device and, where it overrides "not known", the policy that allows it: none of
 // these can come later. What a release already names may arrive after it (a
-// stick out of order), and then it counts from that moment; nothing else does.
+// stick out of order, evidence or the certificate of its author), and then it
+// counts from that moment; nothing else does. What a release does not name and its verdict
+// would rest on (a reading of another device that comes later, a second load with the
+// same pack) takes the release away until somebody looks again.
 // A property test holds the law, and its known-bad twins must fail it.
 //
 // Entries of a device that was never certified are not in the fold; they are

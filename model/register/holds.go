@@ -29,6 +29,14 @@ func holdsOf(src Source, v entry.Verified, ref model.Ref) []derived {
 	b := v.Body()
 	one := func(code string, final bool) []derived { return []derived{{code, final}} }
 	switch b.Kind {
+	case model.KindCycleBegun:
+		return unreadable[model.CycleBegun](b)
+	case model.KindStep:
+		return unreadable[model.Step](b)
+	case model.KindReadings:
+		return unreadable[model.Readings](b)
+	case model.KindInterrupted:
+		return unreadable[model.Interrupted](b)
 	case model.KindHold:
 		var h model.Hold
 		if b.Decode(&h) != nil || h.Code == "" {
@@ -48,7 +56,7 @@ func holdsOf(src Source, v entry.Verified, ref model.Ref) []derived {
 			return one(HoldIncident, true)
 		}
 	case model.KindUnloaded:
-		return unloaded(b, ref)
+		return unloaded(src, v, ref)
 	case model.KindWitness:
 		var w model.Witness
 		if b.Decode(&w) != nil {
@@ -62,7 +70,7 @@ func holdsOf(src Source, v entry.Verified, ref model.Ref) []derived {
 		if b.Decode(&i) != nil {
 			return one(HoldUnreadable, false)
 		}
-		if i.Code.Bad() && ref.Noun == model.NounCycle {
+		if i.Code.Bad() && ref.Noun != model.NounSterilizer {
 			return one(HoldIncident, true)
 		}
 	case model.KindAmended:
@@ -74,24 +82,54 @@ func holdsOf(src Source, v entry.Verified, ref model.Ref) []derived {
 	return nil
 }
 
-func unloaded(b *entry.Body, ref model.Ref) []derived {
-	var u model.Unloaded
-	if b.Decode(&u) != nil {
+// unreadable: what a verdict rests on and cannot be read may have been the bad news.
+func unreadable[T any](b *entry.Body) []derived {
+	var x T
+	if b.Decode(&x) != nil {
 		return []derived{{HoldUnreadable, false}}
 	}
-	wet := 0
-	for _, c := range u.Checks {
-		if ref.Noun == model.NounPack && c.Pack == ref.ID && !c.OK() {
+	return nil
+}
+
+// unloaded: a pack found bad in any look ends; wet packs are counted over all looks at the load.
+func unloaded(src Source, v entry.Verified, ref model.Ref) []derived {
+	var u model.Unloaded
+	if v.Body().Decode(&u) != nil {
+		return []derived{{HoldUnreadable, false}}
+	}
+	if ref.Noun == model.NounPack {
+		if badIn(u, ref.ID) {
 			return []derived{{HoldPack, true}}
 		}
-		if !c.Dry {
-			wet++
+		return nil
+	}
+	wet := map[model.ID]bool{}
+	mine := false
+	for _, w := range src.Targeting(ref) {
+		var x model.Unloaded
+		if w.Body().Kind != model.KindUnloaded || !src.Roster().Known(w) || w.Body().Decode(&x) != nil {
+			continue
+		}
+		for _, c := range x.Checks {
+			if !c.Dry {
+				wet[c.Pack] = true
+				mine = mine || w.ID() == v.ID()
+			}
 		}
 	}
-	if ref.Noun == model.NounCycle && wet >= model.WetLoad {
+	if ref.Noun == model.NounCycle && mine && len(wet) >= model.WetLoad {
 		return []derived{{HoldWetLoad, false}}
 	}
 	return nil
+}
+
+func badIn(u model.Unloaded, pack model.ID) bool {
+	for _, c := range u.Checks {
+		if c.Pack == pack && !c.OK() {
+			return true
+		}
+	}
+	return false
 }
 
 // amended: a correction of a bad fact leaves a hold of its own on what the fact held; so does a
@@ -101,7 +139,7 @@ func amended(src Source, v entry.Verified, ref model.Ref) []derived {
 	if v.Body().Decode(&a) != nil {
 		return []derived{{HoldUnreadable, false}}
 	}
-	if !a.Judged {
+	if a.Harmless() {
 		return nil
 	}
 	for _, id := range v.Body().Replaces {

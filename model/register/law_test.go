@@ -26,6 +26,7 @@ type world struct {
 	loads   map[model.Ref]entry.ID
 	facts   []entry.Verified
 	policy  entry.ID
+	key     entry.ID // the root's grant of the site's key
 	at      int64
 }
 
@@ -40,7 +41,7 @@ func newWorld(seed uint64) *world {
 	w.set, w.root, w.site = NewSet(d), newAuthor(1, d), newAuthor(2, d)
 	site := model.ID{9}
 	w.act(w.root, entry.Draft{Kind: model.KindFounding, Payload: model.Founding{Name: "test"}})
-	w.act(w.root, entry.Draft{Kind: model.KindSiteGrant, Payload: model.SiteGrant{Site: site, Key: w.site.Key()}})
+	w.key = w.act(w.root, entry.Draft{Kind: model.KindSiteGrant, Payload: model.SiteGrant{Site: site, Key: w.site.Key()}}).ID()
 	for i := range byte(4) { // device 0 and 1 may all, 2 may record only, 3 is never certified
 		a := newAuthor(10+i, d)
 		w.authors = append(w.authors, a)
@@ -58,6 +59,9 @@ func newWorld(seed uint64) *world {
 
 func (w *world) act(a *entry.Author, d entry.Draft) entry.Verified {
 	w.at++
+	if d.Person.IsZero() {
+		d.Person = model.ID{1}
+	}
 	v, err := a.Sign(d, model.Moment{Wall: time.UnixMilli(w.at)}, model.ClockGood)
 	if err != nil {
 		panic(err)
@@ -83,6 +87,9 @@ func (w *world) step() (entry.Verified, bool) {
 		v := w.act(a, entry.Draft{Kind: k, Payload: p, Targets: refs})
 		w.facts = append(w.facts, v)
 		return v, true
+	}
+	if w.rng.IntN(20) == 0 { // the root names a key, or a site's key a device, in the middle of things
+		return w.grantSomething(), true
 	}
 	kind := w.rng.IntN(14)
 	if len(w.cycles) == 0 {
@@ -125,7 +132,7 @@ func (w *world) step() (entry.Verified, bool) {
 	case 9:
 		return w.clear(a, target), true
 	case 10:
-		w.policy = w.act(a, entry.Draft{Kind: model.KindPolicy, Payload: model.Policy{Code: model.PolicyNotKnown, On: true}}).ID()
+		w.policy = w.act(a, entry.Draft{Kind: model.KindPolicy, Targets: []model.Ref{model.PolicyRef(model.PolicyNotKnown)}, Payload: model.Policy{Code: model.PolicyNotKnown, On: w.rng.IntN(3) > 0, Source: "s"}}).ID()
 		return w.set.byID[w.policy], true
 	case 11:
 		if w.rng.IntN(8) == 0 {
@@ -137,9 +144,30 @@ func (w *world) step() (entry.Verified, bool) {
 	return w.release(a, pack), true
 }
 
+func (w *world) grantSomething() entry.Verified {
+	site := model.ID{9 + byte(w.rng.IntN(2))}
+	if w.rng.IntN(2) == 0 {
+		return w.act(w.root, entry.Draft{Kind: model.KindSiteGrant, Payload: model.SiteGrant{Site: site, Key: pick(w, []*entry.Author{w.site, w.authors[3]}).Key()}})
+	}
+	by := pick(w, []*entry.Author{w.site, w.authors[3]})
+	return w.act(by, entry.Draft{Kind: model.KindDeviceGrant, Payload: model.DeviceGrant{Site: site, Key: pick(w, w.authors).Key(), Letter: "X", Caps: 7}})
+}
+
 func (w *world) release(a *entry.Author, pack model.Ref) entry.Verified {
-	relies := []entry.ID{w.loads[pack], w.grants[a.Stream]}
-	if v := pick(w, w.facts); w.rng.IntN(2) == 0 && !v.IsZero() {
+	relies := []entry.ID{w.grants[a.Stream], w.key}
+	if load := w.set.byID[w.loads[pack]]; w.set.Roster().Known(load) { // a desk never relies on claims
+		relies = append(relies, load.ID())
+	}
+	if w.rng.IntN(4) > 0 { // most people look at everything
+		for _, c := range Of(w.set, pack).Parents {
+			for _, v := range w.set.Targeting(c) {
+				if slices.Contains(judgedKinds, v.Body().Kind) {
+					relies = append(relies, v.ID())
+				}
+			}
+		}
+	}
+	if v := pick(w, w.facts); w.rng.IntN(2) == 0 && !v.IsZero() && w.set.Roster().Known(v) {
 		relies = append(relies, v.ID())
 	}
 	r := model.Release{Judged: model.Judged{Verdict: pick(w, []model.Verdict{model.Shown, model.Shown, model.NotKnown, model.Failed})}}
@@ -156,7 +184,7 @@ func (w *world) clear(a *entry.Author, target model.Ref) entry.Verified {
 		ids = append(ids, h.ID)
 	}
 	return w.act(a, entry.Draft{Kind: model.KindClear, Payload: model.Clear{Reason: "r"}, Targets: []model.Ref{target},
-		Clears: ids, Relies: []entry.ID{w.grants[a.Stream]}})
+		Clears: ids, Relies: []entry.ID{w.grants[a.Stream], w.key}})
 }
 
 type rule func(Source, model.Ref) bool

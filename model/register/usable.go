@@ -42,6 +42,7 @@ func IsUsable(src Source, ref model.Ref) Answer {
 				a.Holds = append(a.Holds, h)
 			}
 		}
+		a.Holds = append(a.Holds, seenBad(st, ref)...)
 	}
 	released := false
 	for _, v := range states[0].Entries {
@@ -69,6 +70,20 @@ func IsUsable(src Source, ref model.Ref) Answer {
 		a.Word = NotReleased
 	}
 	return a
+}
+
+// seenBad: a pack that a look at its load found bad ends, even where the look names the load only.
+func seenBad(st State, ref model.Ref) (out []Hold) {
+	if ref.Noun != model.NounPack || st.Ref.Noun != model.NounCycle {
+		return nil
+	}
+	for _, v := range st.Entries {
+		var u model.Unloaded
+		if v.Body().Kind == model.KindUnloaded && v.Body().Decode(&u) == nil && badIn(u, ref.ID) {
+			out = append(out, Hold{ID: entry.HoldID(v.ID(), ref), Cause: v, Code: HoldPack, Final: true})
+		}
+	}
+	return out
 }
 
 // lineage folds the noun and all it comes from. whole is false where the way does not
@@ -118,16 +133,16 @@ func releases(src Source, v entry.Verified, ref model.Ref) (good bool, missing [
 			return false, nil
 		}
 		load = load || (e.Body().Kind == model.KindCycleBegun && slices.Contains(e.Body().Refs(), ref))
-		override = override || allowsOverride(src, e)
+		override = override || allowsOverride(src, e, v)
 	}
-	if !load || !src.Roster().NamesGrant(v) {
+	if !load || !src.Roster().NamesGrant(v) || !sawAll(src, v, ref, evidence) {
 		return false, nil
 	}
 	switch r.Judged.Verdict {
 	case model.Shown:
 		return true, nil
 	case model.NotKnown:
-		return r.Override && r.Reason != "" && override, nil
+		return r.Override && r.Reason != "" && !b.Person.IsZero() && override, nil
 	}
 	return false, nil
 }
@@ -145,12 +160,56 @@ func reliedOn(src Source, v entry.Verified) (have []entry.Verified, missing []en
 	return have, missing
 }
 
-// allowsOverride says whether e is the district's policy that a named person may release
-// what is not known.
-func allowsOverride(src Source, e entry.Verified) bool {
+// judgedKinds are the facts that a verdict rests on.
+var judgedKinds = []model.Kind{model.KindCycleBegun, model.KindStep, model.KindReadings, model.KindInterrupted}
+
+// sawAll says whether a release was written in knowledge of everything here that its verdict would rest
+// on: every load that the noun went into, and every fact of those loads. What comes
+// later, from another device, takes the release away until somebody looks again.
+func sawAll(src Source, release entry.Verified, ref model.Ref, evidence []entry.Verified) bool {
+	relies := release.Body().Relies
+	loads := []model.Ref{ref}
+	for _, v := range append(evidence, src.Targeting(ref)...) {
+		var c model.CycleBegun
+		if v.Body().Kind != model.KindCycleBegun || !slices.Contains(v.Body().Refs(), ref) || !src.Roster().Known(v) {
+			continue
+		}
+		if !slices.Contains(relies, v.ID()) || v.Body().Decode(&c) != nil || c.Practice {
+			return false
+		}
+		for _, r := range v.Body().Refs() {
+			if r.Noun == model.NounCycle {
+				loads = append(loads, r)
+			}
+		}
+	}
+	for _, r := range loads {
+		for _, v := range src.Targeting(r) {
+			if slices.Contains(judgedKinds, v.Body().Kind) && src.Roster().Known(v) && !slices.Contains(relies, v.ID()) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// allowsOverride says whether e is the district's policy that a named person may release what is
+// not known, in force when the release was written.
+func allowsOverride(src Source, e, release entry.Verified) bool {
 	var p model.Policy
-	return e.Body().Kind == model.KindPolicy && src.Roster().Allows(e) && e.Body().Decode(&p) == nil &&
-		p.Code == model.PolicyNotKnown && p.On
+	if e.Body().Kind != model.KindPolicy || !src.Roster().Allows(e) || e.Body().Decode(&p) != nil ||
+		p.Code != model.PolicyNotKnown || !p.On || p.Source == "" {
+		return false
+	}
+	for _, v := range src.Targeting(model.PolicyRef(p.Code)) {
+		var q model.Policy
+		since := v.Body().Lamport
+		if v.Body().Kind == model.KindPolicy && src.Roster().Known(v) && since > e.Body().Lamport && since < release.Body().Lamport &&
+			(v.Body().Decode(&q) != nil || !q.On) {
+			return false
+		}
+	}
+	return true
 }
 
 // clears says whether a clear counts: by a device that may, in knowledge of its grant,
@@ -169,7 +228,7 @@ func clears(src Source, v entry.Verified) bool {
 func amendedJudged(src Source, id entry.ID) bool {
 	for _, v := range src.Amending(id) {
 		var a model.Amended
-		if src.Roster().Known(v) && (v.Body().Decode(&a) != nil || a.Judged) {
+		if src.Roster().Known(v) && (v.Body().Decode(&a) != nil || !a.Harmless()) {
 			return true
 		}
 	}

@@ -19,11 +19,11 @@ import (
 
 // district is a register with a root, a site and one device.
 type district struct {
-	t     testing.TB
-	s     *Store
-	dev   *entry.Author
-	grant entry.ID
-	at    int64
+	t          testing.TB
+	s          *Store
+	dev        *entry.Author
+	grant, key entry.ID
+	at         int64
 }
 
 func key(n byte) ed25519.PrivateKey { return ed25519.NewKeyFromSeed(bytes.Repeat([]byte{n}, 32)) }
@@ -41,7 +41,7 @@ func found(t testing.TB, dir string) *district {
 	w := &district{t: t, s: s, dev: entry.NewAuthor(key(3), d)}
 	root, site := entry.NewAuthor(key(1), d), entry.NewAuthor(key(2), d)
 	w.sign(root, entry.Draft{Kind: model.KindFounding, Payload: model.Founding{Name: "Ngareli"}})
-	w.sign(root, entry.Draft{Kind: model.KindSiteGrant, Payload: model.SiteGrant{Site: model.ID{1}, Key: site.Key()}})
+	w.key = w.sign(root, entry.Draft{Kind: model.KindSiteGrant, Payload: model.SiteGrant{Site: model.ID{1}, Key: site.Key()}}).ID()
 	w.grant = w.sign(site, entry.Draft{Kind: model.KindDeviceGrant, Payload: model.DeviceGrant{Site: model.ID{1}, Key: w.dev.Key(), Letter: "A", Caps: 7}}).ID()
 	return w
 }
@@ -94,7 +94,7 @@ func TestActsAreThereAfterReopening(t *testing.T) {
 	dir := t.TempDir()
 	w := found(t, dir)
 	load, refs := w.cycle(1)
-	w.sign(w.dev, entry.Draft{Kind: model.KindRelease, Targets: refs[:1:1], Relies: []entry.ID{load.ID(), w.grant},
+	w.sign(w.dev, entry.Draft{Kind: model.KindRelease, Targets: refs[:1:1], Relies: []entry.ID{load.ID(), w.grant, w.key},
 		Payload: model.Release{Judged: model.Judged{Verdict: model.Shown}}})
 	before, _ := w.s.Digest()
 	if err := w.s.Close(); err != nil {

@@ -27,14 +27,23 @@ type Device struct {
 	Caps    model.Caps
 	Removed bool
 	Cut     uint64     // last seq counted for the good, where Removed
-	Grants  []entry.ID // the entries that certify it; a release names one, so that a later grant opens nothing
+	ever    model.Caps // all caps that any grant gave: what it stopped with them stays stopped
+	sites   []model.ID // all sites that any grant named
+	Grants  []Grant    // what certifies it; a release names it, so that a later grant opens nothing
+}
+
+// Grant is how a device came to its caps: the entry that names it, and those that name the key which
+// signed that (none where the root itself signed).
+type Grant struct {
+	Device entry.ID
+	Site   []entry.ID
 }
 
 // Roster is the folded trust of one district.
 type Roster struct {
 	District entry.District
 	devices  map[entry.Stream]Device
-	sites    map[entry.Stream]model.ID // site keys
+	sites    map[entry.Stream]map[model.ID][]entry.ID // site keys: the sites they were ever granted, by which entry
 }
 
 // Kinds are those that the roster is folded from.
@@ -43,7 +52,7 @@ var Kinds = []model.Kind{model.KindFounding, model.KindSiteGrant, model.KindDevi
 // Build folds the roster. Order and doubling of the entries do not matter; entries of
 // other kinds and of other districts are passed over.
 func Build(d entry.District, entries []entry.Verified) Roster {
-	r := Roster{District: d, devices: map[entry.Stream]Device{}, sites: map[entry.Stream]model.ID{}}
+	r := Roster{District: d, devices: map[entry.Stream]Device{}, sites: map[entry.Stream]map[model.ID][]entry.ID{}}
 	each := func(k model.Kind, do func(entry.Verified)) {
 		for _, v := range entries {
 			if v.Body().Kind == k && v.Body().District == d {
@@ -54,7 +63,11 @@ func Build(d entry.District, entries []entry.Verified) Roster {
 	each(model.KindSiteGrant, func(v entry.Verified) {
 		var g model.SiteGrant
 		if r.isRoot(v) && v.Body().Decode(&g) == nil && len(g.Key) == ed25519.PublicKeySize {
-			r.sites[entry.StreamOf(g.Key)] = g.Site
+			s := entry.StreamOf(g.Key)
+			if r.sites[s] == nil {
+				r.sites[s] = map[model.ID][]entry.ID{}
+			}
+			r.sites[s][g.Site] = append(r.sites[s][g.Site], v.ID())
 		}
 	})
 	each(model.KindDeviceGrant, func(v entry.Verified) {
@@ -62,21 +75,41 @@ func Build(d entry.District, entries []entry.Verified) Roster {
 		if v.Body().Decode(&g) != nil || len(g.Key) != ed25519.PublicKeySize {
 			return
 		}
-		if site, ok := r.sites[v.Body().Stream]; !(ok && site == g.Site) && !r.isRoot(v) {
-			return
-		}
-		s := entry.StreamOf(g.Key)
-		have, ok := r.devices[s]
-		if ok && have.Site != g.Site { // two sites claim one stream: what both allow
-			g.Caps = 0
-		}
-		if ok {
-			g.Caps &= have.Caps
-		}
-		r.devices[s] = Device{Site: g.Site, Letter: g.Letter, Caps: g.Caps, Grants: append(have.Grants, v.ID())}
+		r.certify(v, g)
 	})
 	each(model.KindDeviceRemoved, func(v entry.Verified) { r.remove(v) })
 	return r
+}
+
+// certify takes one grant in. Whoever any site's key or the root ever named stays in the fold, so that no
+// later grant makes its holds vanish; only a grant by the key of the device's own site gives caps, and
+// several give what all of them allow.
+func (r *Roster) certify(v entry.Verified, g model.DeviceGrant) {
+	sites, isSite := r.sites[v.Body().Stream]
+	if !isSite && !r.isRoot(v) {
+		return
+	}
+	s := entry.StreamOf(g.Key)
+	have, known := r.devices[s]
+	by, own := sites[g.Site]
+	if !known {
+		have = Device{Site: g.Site, Letter: g.Letter}
+	}
+	have.sites = append(have.sites, g.Site)
+	if own || r.isRoot(v) {
+		have.ever |= g.Caps
+		switch {
+		case len(have.Grants) == 0:
+			have.Site, have.Letter = g.Site, g.Letter
+		case have.Site != g.Site: // two sites claim one stream with right: it may do nothing
+			g.Caps = 0
+		default:
+			g.Caps &= have.Caps
+		}
+		have.Caps = g.Caps
+		have.Grants = append(have.Grants, Grant{Device: v.ID(), Site: by})
+	}
+	r.devices[s] = have
 }
 
 func (r *Roster) isRoot(v entry.Verified) bool {
@@ -93,9 +126,12 @@ func (r *Roster) remove(v entry.Verified) {
 	if !ok {
 		return
 	}
-	site, isSite := r.sites[v.Body().Stream]
-	by, isDevice := r.devices[v.Body().Stream]
-	allowed := r.isRoot(v) || (isSite && site == d.Site) || (isDevice && by.Site == d.Site && by.Caps&model.CapManage != 0)
+	by := r.devices[v.Body().Stream]
+	allowed := r.isRoot(v)
+	for _, site := range d.sites { // by what anybody was ever granted: no later grant undoes a removal
+		_, isSite := r.sites[v.Body().Stream][site]
+		allowed = allowed || isSite || (by.ever&model.CapManage != 0 && slices.Contains(by.sites, site))
+	}
 	if !allowed {
 		return
 	}
@@ -157,10 +193,9 @@ func (r Roster) Allows(v entry.Verified) bool {
 // NamesGrant says whether an entry relies on a grant of its own device: it was written
 // in knowledge of its authority, so no grant that comes later can make it count.
 func (r Roster) NamesGrant(v entry.Verified) bool {
-	for _, g := range r.devices[v.Body().Stream].Grants {
-		if slices.Contains(v.Body().Relies, g) {
-			return true
-		}
-	}
-	return false
+	relies := v.Body().Relies
+	return slices.ContainsFunc(r.devices[v.Body().Stream].Grants, func(g Grant) bool {
+		return slices.Contains(relies, g.Device) &&
+			(len(g.Site) == 0 || slices.ContainsFunc(g.Site, func(id entry.ID) bool { return slices.Contains(relies, id) }))
+	})
 }

@@ -57,7 +57,7 @@ func TestOnlyCertifiedDevicesMay(t *testing.T) {
 		t.Error("a device without a certificate is in the fold")
 	}
 	g := x.grant(x.site, x.a, 1, all)
-	later := x.release(x.a, g.ID())
+	later := x.release(x.a, g.ID(), x.all[0].ID())
 	r := Build(x.d, x.all)
 	if !r.Allows(later) || !r.NamesGrant(later) {
 		t.Error("a certified device may not release")

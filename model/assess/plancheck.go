@@ -1,0 +1,42 @@
+package assess
+
+import (
+	"fmt"
+
+	"mvuke/model"
+	"mvuke/steam"
+)
+
+// CheckPlan says whether a plan that came from outside can be one that this program made: nothing left
+// out, nothing softer than the rules. A missing number would otherwise be zero, the friendly side.
+func CheckPlan(f model.FrozenPlan, item model.Item, rules model.Policies) error {
+	need, err := steam.Psat(Set)
+	if err != nil {
+		return err
+	}
+	u := steam.Unit(f.Unit)
+	code := model.PolicyWrapped
+	if item == model.Unwrapped {
+		code = model.PolicyUnwrapped
+	}
+	g, _ := thaw(f)
+	const dust = 2 // Pa: both sides are rounded to whole pascals
+	for what, bad := range map[string]bool{
+		"unit":             !u.Known(),
+		"item":             item != model.Wrapped && item != model.Unwrapped,
+		"ambient pressure": f.LowPa < 30e3 || f.LowPa > f.NominalPa || f.NominalPa > f.HighPa || f.HighPa > 120e3,
+		"errors":           f.ErrorPa < 0 || f.ReadingPa < 0,
+		"need":             float64(f.NeedPa)+dust < float64(need)-float64(f.NominalPa),
+		"restart line":     !u.Known() || float64(g.True(float64(f.RestartMilli)/1000))+dust < float64(f.NeedPa),
+		"mark":             f.MarkMilli < f.RestartMilli || f.MarkMilli > f.SpanMilli,
+		"minutes":          f.Minutes < rules.Value(code),
+		"vent":             f.VentMinutes < rules.Value(model.PolicyVent),
+		"reading limit":    f.GapMinutes <= 0 || f.GapMinutes > rules.Value(model.PolicyGap),
+		"guaranteed dose":  f.DoseMilli < rules.Value(model.PolicyDose),
+	} {
+		if bad {
+			return fmt.Errorf("the plan's %s is missing or softer than the rules; make the plan anew", what)
+		}
+	}
+	return nil
+}
