@@ -17,11 +17,21 @@ type Report struct {
 // OK says that nothing was found.
 func (r Report) OK() bool { return len(r.Faults) == 0 }
 
-// StartCheck is the short check of every start: the file's structure is asked later, in the
-// background; here the last entries are verified and chained.
+// StartCheck is the short check of every start: no entry is missing from the middle of a stream, and the
+// last entries are verified. The file's structure is asked later, in the background.
 func (s *Store) StartCheck() error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	if err := s.ready(); err != nil {
+		return err
+	}
+	var holes int
+	if err := s.reg.QueryRow("SELECT count(*) FROM (SELECT 1 FROM entry GROUP BY stream HAVING count(*) <> max(seq))").Scan(&holes); err != nil {
+		return err
+	}
+	if holes > 0 {
+		return &Damage{fmt.Errorf("%d streams have entries missing", holes)}
+	}
 	_, err := s.query("SELECT body, key, sig FROM entry WHERE pos > (SELECT coalesce(max(pos), 0) FROM entry) - 200 ORDER BY pos")
 	return err
 }

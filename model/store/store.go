@@ -75,6 +75,9 @@ func (s *Store) open() error {
 	if err := s.rebuildRoster(); err != nil {
 		return err
 	}
+	if err := s.trustViews(); err != nil && !Full(err) {
+		return err
+	}
 	if s.viewErr = s.catchUp(); Full(s.viewErr) {
 		return nil // the register is whole, and may be read as far as it goes without the tables
 	}

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bytes"
 	"database/sql"
 	"encoding/binary"
 	"errors"
@@ -86,6 +87,35 @@ func (s *Store) catchUp() error {
 	return nil
 }
 
+// trustViews throws the read tables away at opening if they were not made from this register, or
+// if rows of theirs are gone: they decide what is shown, and cost only a moment to make again.
+func (s *Store) trustViews() error {
+	pos, err := s.markInt("pos")
+	if err != nil || pos == 0 {
+		return err
+	}
+	counted, err := s.markInt("targets")
+	if err != nil {
+		return err
+	}
+	made, err := s.mark("at")
+	if err != nil {
+		return err
+	}
+	var here []byte
+	if err := s.reg.QueryRow("SELECT id FROM entry WHERE pos = ?", pos).Scan(&here); err != nil && !errors.Is(err, sql.ErrNoRows) {
+		return err
+	}
+	var rows int64
+	if err := s.views.QueryRow("SELECT (SELECT count(*) FROM target) + (SELECT count(*) FROM amends)").Scan(&rows); err != nil {
+		return err
+	}
+	if bytes.Equal(made, here) && rows == counted {
+		return nil
+	}
+	return s.forgetViews()
+}
+
 // forgetViews empties the read tables, all or none: emptied tables under an old mark would
 // pass for tables that are up to date.
 func (s *Store) forgetViews() error {
@@ -112,6 +142,7 @@ func (s *Store) index(from, to int64) error {
 	}
 	touched := map[model.Ref]bool{}
 	trusted := false
+	var rows int64
 	tx, err := s.views.Begin()
 	if err != nil {
 		return err
@@ -123,15 +154,19 @@ func (s *Store) index(from, to int64) error {
 		trusted = trusted || slices.Contains(trust.Kinds, b.Kind)
 		for _, r := range b.Refs() {
 			touched[r] = true
-			if _, err := tx.Exec("INSERT OR IGNORE INTO target (noun, pos) VALUES (?, ?)", r.Bytes(), v.pos); err != nil {
+			n, err := inserted(tx.Exec("INSERT OR IGNORE INTO target (noun, pos) VALUES (?, ?)", r.Bytes(), v.pos))
+			if err != nil {
 				return err
 			}
+			rows += n
 		}
 		if b.Kind == model.KindAmended {
 			for _, id := range b.Replaces {
-				if _, err := tx.Exec("INSERT OR IGNORE INTO amends (original, pos) VALUES (?, ?)", id[:], v.pos); err != nil {
+				n, err := inserted(tx.Exec("INSERT OR IGNORE INTO amends (original, pos) VALUES (?, ?)", id[:], v.pos))
+				if err != nil {
 					return err
 				}
+				rows += n
 			}
 		}
 	}
@@ -147,10 +182,25 @@ func (s *Store) index(from, to int64) error {
 	var pos, lamport [8]byte
 	binary.BigEndian.PutUint64(pos[:], uint64(to))
 	binary.BigEndian.PutUint64(lamport[:], s.lamport)
-	if err := errors.Join(setMark(tx, "pos", pos[:]), setMark(tx, "lamport", lamport[:]), src.err); err != nil {
+	var counted [8]byte
+	if b, err := s.markIn(tx, "targets"); err != nil {
+		return err
+	} else if len(b) == 8 {
+		rows += int64(binary.BigEndian.Uint64(b))
+	}
+	binary.BigEndian.PutUint64(counted[:], uint64(rows))
+	at := news[len(news)-1].ID()
+	if err := errors.Join(setMark(tx, "pos", pos[:]), setMark(tx, "at", at[:]), setMark(tx, "targets", counted[:]), setMark(tx, "lamport", lamport[:]), src.err); err != nil {
 		return err
 	}
 	return tx.Commit()
+}
+
+func inserted(r sql.Result, err error) (int64, error) {
+	if err != nil {
+		return 0, err
+	}
+	return r.RowsAffected()
 }
 
 func (s *Store) refold(tx *sql.Tx, src *reader, touched map[model.Ref]bool) error {
