@@ -19,9 +19,10 @@ type Told struct {
 	Cycle   register.Cycle
 	Result  assess.Result
 	Begun   time.Time
-	Doubt   bool   // the date is in doubt
-	By      string // who loaded
-	Settled string // one sentence: released, rejected, given up; "" while it waits
+	Packs   []string // each with its word: usable, held...
+	Doubt   bool     // the date is in doubt
+	By      string   // who loaded
+	Settled string   // one sentence: released, rejected, given up; "" while it waits
 	Made    time.Time
 }
 
@@ -41,7 +42,7 @@ func CycleSheet(out io.Writer, w *assets.Words, size Size, t Told) error {
 	s.curve(margin, y, width, 62, t)
 	y += 72
 	y = s.verdict(margin, y, width, t)
-	y = s.para(margin, y+2, 10, width, false, ink, w.Say("cycle.packs", packList(t.Cycle.Begun.Packs)))
+	y = s.para(margin, y+2, 10, width, false, ink, w.Say("cycle.packs", strings.Join(t.Packs, ", ")))
 	if t.Settled != "" {
 		y = s.para(margin, y+1, 11, width, true, ink, t.Settled)
 	}
@@ -49,14 +50,6 @@ func CycleSheet(out io.Writer, w *assets.Words, size Size, t Told) error {
 	s.cautions(pageH-34, "caution.open", "caution.chamber")
 	s.endPage()
 	return s.finish(out)
-}
-
-func packList(ps []model.LoadPack) string {
-	var out []string
-	for _, p := range ps {
-		out = append(out, p.Label)
-	}
-	return strings.Join(out, ", ")
 }
 
 func (s *sheet) verdict(x, y, width float64, t Told) float64 {

@@ -1,6 +1,8 @@
 package paper
 
 import (
+	"slices"
+
 	"mvuke/app/work"
 	"mvuke/assets"
 	"mvuke/model"
@@ -22,8 +24,24 @@ func Tell(d *work.Desk, c register.Cycle, w *assets.Words) (Told, error) {
 		return Told{}, err
 	}
 	pot, _ := p.Pot(c.Begun.Sterilizer)
-	return Told{Site: p.Site, Pot: pot.Looks, Cycle: c, Result: r, Begun: begun, Doubt: !known,
+	packs, err := packWords(d, c, w)
+	if err != nil {
+		return Told{}, err
+	}
+	return Told{Packs: packs, Site: p.Site, Pot: pot.Looks, Cycle: c, Result: r, Begun: begun, Doubt: !known,
 		By: d.Person(c.Entry.Body().Person).Name, Settled: Settled(d, c, w), Made: d.Clock.Now().Wall}, nil
+}
+
+// packWords names each pack with what may be done with it now.
+func packWords(d *work.Desk, c register.Cycle, w *assets.Words) (out []string, err error) {
+	for _, p := range c.Begun.Packs {
+		a, err := d.Usable(p.ID)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, p.Label+" ("+w.Say("usable."+string(a.Word))+")")
+	}
+	return out, nil
 }
 
 // Settled says in one sentence how a cycle ended; "" while it waits.
@@ -36,6 +54,8 @@ func Settled(d *work.Desk, c register.Cycle, w *assets.Words) string {
 		v := c.Rejected[0]
 		_ = v.Body().Decode(&r) // what cannot be read is still a rejection
 		return w.Say("cycle.rejected", d.Person(v.Body().Person).Name, r.Reason)
+	case slices.ContainsFunc(c.State.Holds, func(h register.Hold) bool { return h.Open() }):
+		return w.Say("usable.held")
 	case len(c.Released) > 0:
 		var r model.Release
 		v := c.Released[0]

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"image/color"
 	"io"
+	"slices"
 
 	"fyne.io/fyne/v2"
 
@@ -54,6 +55,8 @@ func State(c register.Cycle) (code string, shape widgets.Shape, colour color.Col
 		return "aborted", widgets.Cross, widgets.InkSoft
 	case len(c.Rejected) > 0:
 		return "rejected", widgets.Octagon, widgets.Vermilion
+	case held(c):
+		return "held", widgets.Octagon, widgets.Vermilion
 	case len(c.Released) > 0:
 		var r model.Release
 		if c.Released[0].Body().Decode(&r) == nil && r.Override {
@@ -63,12 +66,12 @@ func State(c register.Cycle) (code string, shape widgets.Shape, colour color.Col
 	case c.Closed == nil:
 		return "running", widgets.Disc, widgets.Blue
 	}
-	for _, h := range c.State.Holds {
-		if h.Open() {
-			return "held", widgets.Octagon, widgets.Vermilion
-		}
-	}
 	return "waiting", widgets.Square, widgets.Blue
+}
+
+// held says whether anything stops the load, before its release or after it.
+func held(c register.Cycle) bool {
+	return slices.ContainsFunc(c.State.Holds, func(h register.Hold) bool { return h.Open() })
 }
 
 // Cycle is the page of one cycle: curve, verdict, steps, readings, what became of it.
@@ -92,6 +95,11 @@ func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
 	buttons := []fyne.CanvasObject{widgets.NewButton(s.Say("cycle.sheet"), widgets.Plain, func() { s.cycleSheet(c) })}
 	if !c.Settled() && c.Closed != nil {
 		buttons = append(buttons, widgets.NewButton(s.Say("cycle.to-release"), widgets.Do, func() { s.Go(ToRelease, id) }))
+	}
+	if c.Closed != nil && !c.Aborted() && len(c.Rejected) == 0 {
+		buttons = append(buttons, widgets.NewButton(s.Say("cycle.stop"), widgets.Harm, func() {
+			s.reason("cycle.stop.ask", func(why string) { s.WithPerson(func() { s.done(s.Desk.Stop(id, why)) }) })
+		}))
 	}
 	body = append(body, widgets.NewFlow(220, buttons...), widgets.NewSplit(widgets.NewColumn(Verdict(s, r)...), widgets.NewColumn(s.told(c)...), 0.55, 720), s.Caution())
 	return Page(s.Say("cycle.title", count(c.Begun.Number), pot.Looks.Name), s.Say("state."+state), body...)

@@ -12,5 +12,5 @@ func parseMilli(text string) (int64, error) {
 	if err != nil {
 		return 0, err
 	}
-	return int64(math.Round(v * 1000)), nil
+	return int64(math.Floor(v*1000 + 1e-6)), nil
 }

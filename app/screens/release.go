@@ -1,6 +1,7 @@
 package screens
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -10,7 +11,6 @@ import (
 	"mvuke/app/work"
 	"mvuke/model"
 	"mvuke/model/assess"
-	"mvuke/model/register"
 )
 
 // Release shows what the readings show, asks for the test pack and each pack, and releases or
@@ -163,9 +163,9 @@ func (s *Stage) decide(g work.Gate) []fyne.CanvasObject {
 		}
 	}
 	for _, h := range g.Cycle.State.Holds {
-		if h.Open() && h.Code == register.HoldWetLoad {
-			objs = append(objs, widgets.NewButton(s.Say("release.clear"), widgets.Plain, func() {
-				s.reason("release.clear.ask", func(why string) { s.WithPerson(func() { s.done(s.Desk.ClearWetLoad(id, why)) }) })
+		if h.Open() && slices.Contains(work.Clearable, h.Code) {
+			objs = append(objs, widgets.NewButton(s.Say("release.clear", s.Say("hold."+h.Code)), widgets.Plain, func() {
+				s.reason("release.clear.ask", func(why string) { s.WithPerson(func() { s.done(s.Desk.ClearHold(id, h.Code, why)) }) })
 			}))
 		}
 	}

@@ -100,7 +100,7 @@ func (d *Desk) Corrected(v entry.Verified) (t time.Time, known bool, err error) 
 // time after corrections. known is false where the date is in doubt.
 func (d *Desk) Began(c register.Cycle) (t time.Time, known bool, err error) {
 	if c.Begun.Source == model.FromPaper {
-		return time.UnixMilli(c.Begun.Begun), true, nil
+		return time.UnixMilli(c.Begun.Begun), c.Entry.Body().Clock == model.ClockGood, nil
 	}
 	return d.Corrected(c.Entry)
 }

@@ -73,6 +73,8 @@ func (d *Desk) mayLight(pot Pot, f BeginForm) error {
 
 func checkLoad(f BeginForm) error {
 	switch {
+	case f.Item != model.Wrapped && f.Item != model.Unwrapped:
+		return refuse("item")
 	case len(f.Packs) == 0:
 		return refuse("no-packs")
 	case len(f.Packs) > MostPacks:
@@ -157,17 +159,18 @@ func (d *Desk) UnderWay() (*register.Cycle, error) {
 }
 
 // place tells how far into the cycle now is, in ms from its first entry. It counts on from the
-// last entry that we signed in it, by the running clock; across a restart by the wall, and
-// then, if the wall is in doubt, it is not proven.
+// latest entry in it, by the running clock. Across a restart, or from an entry of another device,
+// only the wall is left, and it is not proven: a machine without a battery clock goes on
+// where it was switched off.
 func (d *Desk) place(c register.Cycle) (ms int64, unproven bool) {
-	at, m := int64(0), moment(c.Entry)
+	at, last := int64(0), c.Entry
 	for _, v := range c.State.Entries {
-		if x, ok := offset(v); ok && x >= at && v.Body().Stream == d.author.Stream {
-			at, m = x, moment(v)
+		if x, ok := offset(v); ok && x >= at {
+			at, last = x, v
 		}
 	}
-	since, proven := model.Since(m, d.Clock.Now())
-	return at + since.Milliseconds(), !proven && d.ClockDoubtful()
+	since, proven := model.Since(moment(last), d.Clock.Now())
+	return at + since.Milliseconds(), !proven || last.Body().Stream != d.author.Stream
 }
 
 func moment(v entry.Verified) model.Moment {

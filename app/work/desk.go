@@ -153,9 +153,20 @@ func (d *Desk) resume(key ed25519.PrivateKey) error {
 		return err
 	}
 	r := model.Restored{OldStream: a.Stream[:], LastSeq: int64(seq), WitnessSeq: int64(w.Seq)}
-	_, err = d.sign(entry.Draft{Kind: model.KindRestored, Payload: r, Targets: []model.Ref{{Noun: model.NounDevice, ID: model.ID(a.Stream)}}})
+	drafts := []entry.Draft{{Kind: model.KindRestored, Payload: r, Targets: []model.Ref{{Noun: model.NounDevice, ID: model.ID(a.Stream)}}}}
+	open, err := d.Store.OpenCycles()
+	if err != nil {
+		return d.unread(err)
+	}
+	for _, id := range open { // what was recorded after the copy may have been the bad news
+		drafts = append(drafts, entry.Draft{Kind: model.KindHold, Payload: model.Hold{Code: HoldRestored}, Targets: []model.Ref{{Noun: model.NounCycle, ID: id}}})
+	}
+	_, err = d.sign(drafts...)
 	return err
 }
+
+// HoldRestored stops a load whose later records may be missing.
+const HoldRestored = "restored-gap"
 
 // certified says whether a grant names our stream.
 func (d *Desk) certified() (ok bool, err error) {
@@ -317,7 +328,7 @@ func (d *Desk) grant(r trust.Roster) []entry.ID {
 	if len(dev.Grants) == 0 {
 		return nil
 	}
-	return dev.Grants[:1]
+	return append([]entry.ID{dev.Grants[0].Device}, dev.Grants[0].Site...)
 }
 
 // Acting is who acts now; zero: nobody chosen.

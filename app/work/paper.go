@@ -1,6 +1,8 @@
 package work
 
 import (
+	"math"
+	"strconv"
 	"strings"
 	"time"
 
@@ -13,7 +15,7 @@ import (
 type Slip struct {
 	Begin            BeginForm
 	Lit              time.Time // day and hour as written
-	VentFrom, VentTo float64
+	VentFrom, VentTo float64   // both 0: not written
 	Looks            []SlipLook
 	SteamOut         float64
 	Zero             float64
@@ -35,6 +37,9 @@ func (d *Desk) TypeIn(pot Pot, site model.Site, s Slip) (model.ID, error) {
 		return model.ID{}, err
 	}
 	if err := checkLoad(s.Begin); err != nil {
+		return model.ID{}, err
+	}
+	if err := d.overlaps(pot, s); err != nil {
 		return model.ID{}, err
 	}
 	p, err := d.Plan(pot, site, s.Begin.Item, &s.Begin.Rest)
@@ -97,7 +102,54 @@ func (d *Desk) TypeIn(pot Pot, site model.Site, s Slip) (model.ID, error) {
 	return id, err
 }
 
-func ms(minute float64) int64 { return int64(minute*60000 + 0.5) }
+// overlaps refuses a second record of hours that are already in the register: a load is judged once.
+func (d *Desk) overlaps(pot Pot, s Slip) error {
+	from := s.Lit
+	to := from.Add(time.Duration(ms(s.last())) * time.Millisecond)
+	ids, err := d.Store.CyclesOf(pot.ID, 200)
+	if err != nil {
+		return err
+	}
+	for _, id := range ids {
+		c, err := d.Cycle(id)
+		if err != nil {
+			return err
+		}
+		began, _, err := d.Began(c)
+		if err != nil {
+			return err
+		}
+		end := began
+		for _, x := range c.Steps {
+			end = latest(end, began.Add(time.Duration(x.At)*time.Millisecond))
+		}
+		for _, x := range c.Readings {
+			end = latest(end, began.Add(time.Duration(x.At)*time.Millisecond))
+		}
+		if began.Before(to) && from.Before(end) {
+			return refuse("slip-overlaps", strconv.FormatInt(c.Begun.Number, 10))
+		}
+	}
+	return nil
+}
+
+func latest(a, b time.Time) time.Time {
+	if a.After(b) {
+		return a
+	}
+	return b
+}
+
+// last is the last minute written on the slip.
+func (s Slip) last() float64 {
+	last := max(s.VentTo, s.SteamOut, s.Zero, s.Opened)
+	for _, l := range s.Looks {
+		last = max(last, l.Minute)
+	}
+	return last
+}
+
+func ms(minute float64) int64 { return int64(math.Round(minute * 60000)) }
 
 func (s Slip) check(now time.Time, doubtful bool) error {
 	if s.Lit.After(now) && !doubtful {
@@ -110,14 +162,22 @@ func (s Slip) check(now time.Time, doubtful bool) error {
 		}
 		last = l.Minute
 	}
-	for _, m := range []float64{s.SteamOut, s.Zero, s.Opened} {
-		if m != 0 && m < last {
+	for i, m := range []float64{s.SteamOut, s.Zero, s.Opened} {
+		if m != 0 && (m < last || (i == 1 && m == last)) { // zero is strictly after the last look
 			return refuse("time-backwards", short(m), short(last))
 		}
 		last = max(last, m)
 	}
-	if s.VentTo < s.VentFrom {
+	if (s.VentFrom == 0) != (s.VentTo == 0) {
+		return refuse("vent-half")
+	}
+	if s.VentTo < s.VentFrom || s.VentFrom < 0 {
 		return refuse("time-backwards", short(s.VentTo), short(s.VentFrom))
+	}
+	for _, l := range s.Looks {
+		if l.Minute < 0 || l.Minute > 24*60 {
+			return refuse("number")
+		}
 	}
 	return nil
 }

@@ -1,6 +1,8 @@
 package work
 
 import (
+	"slices"
+	"strconv"
 	"strings"
 
 	"mvuke/model"
@@ -30,6 +32,7 @@ func (d *Desk) People() (out []Tile, err error) {
 				}
 				seen[ref.ID] = true
 				st := register.Of(src, ref)
+				st.Entries = slices.DeleteFunc(st.Entries, func(e entry.Verified) bool { return !src.Roster().Allows(e) })
 				p, _, ok := register.Described[model.Person](st, model.KindPerson)
 				if !ok {
 					continue
@@ -52,9 +55,13 @@ func (d *Desk) Person(id model.ID) model.Person {
 		return model.Person{}
 	}
 	for _, t := range people {
-		if t.ID == id {
-			return t.Person
+		if t.ID != id {
+			continue
 		}
+		if t.Gone {
+			t.Person.Roles = nil // the name stays on old acts, the right to act does not
+		}
+		return t.Person
 	}
 	return model.Person{}
 }
@@ -143,6 +150,12 @@ func (d *Desk) rulesWithEntries() (model.Policies, map[string]entry.ID, error) {
 	return model.Rules(list), from, err
 }
 
+// bounds are the least and the most that a policy's number may be, whoever states it.
+var bounds = map[string][2]int64{
+	model.PolicyWrapped: {15, 60}, model.PolicyUnwrapped: {10, 60}, model.PolicyVent: {5, 60}, model.PolicyGap: {1, 15},
+	model.PolicyAskEvery: {1, 15}, model.PolicyDose: {8000, 60000}, model.PolicyShelfCloth: {1, 366}, model.PolicyCompareEvery: {1, 366}, model.PolicyCardDays: {1, 366},
+}
+
 // SetPolicy states a policy of the district, with its source.
 func (d *Desk) SetPolicy(p model.Policy) error {
 	if err := d.mayManage(); err != nil {
@@ -151,6 +164,9 @@ func (d *Desk) SetPolicy(p model.Policy) error {
 	if strings.TrimSpace(p.Source) == "" {
 		return refuse("policy-source")
 	}
-	_, err := d.sign(entry.Draft{Kind: model.KindPolicy, Payload: p})
+	if b, ok := bounds[p.Code]; ok && p.On && (p.Value < b[0] || p.Value > b[1]) {
+		return refuse("policy-value", strconv.FormatInt(b[0], 10), strconv.FormatInt(b[1], 10))
+	}
+	_, err := d.sign(entry.Draft{Kind: model.KindPolicy, Payload: p, Targets: []model.Ref{model.PolicyRef(p.Code)}})
 	return err
 }

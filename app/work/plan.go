@@ -95,12 +95,12 @@ func (d *Desk) gauge(pot Pot, rules model.Policies) (steam.Gauge, error) {
 		st := register.Of(src, model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge})
 		for _, v := range st.Entries {
 			var c model.Compared
-			if v.Body().Kind != model.KindCompared || v.Body().Decode(&c) != nil || len(c.Points) == 0 {
+			if v.Body().Kind != model.KindCompared || v.Body().Decode(&c) != nil || len(c.Points) == 0 || c.ReferenceMilli < 0 {
 				continue
 			}
 			age := d.Clock.Now().Wall.Sub(time.UnixMilli(c.At))
 			g.Standing = steam.Overdue
-			if d.state != model.ClockDoubtful && age >= 0 && age <= time.Duration(rules.Value(model.PolicyCompareEvery))*24*time.Hour {
+			if d.state == model.ClockGood && age >= 0 && age <= time.Duration(rules.Value(model.PolicyCompareEvery))*24*time.Hour {
 				g.Standing = steam.Compared
 			}
 			g.ReferenceError, g.Corrections = float64(c.ReferenceMilli)/1000, nil

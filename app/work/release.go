@@ -1,6 +1,7 @@
 package work
 
 import (
+	"slices"
 	"strings"
 
 	"mvuke/model"
@@ -30,8 +31,11 @@ func (d *Desk) Unload(id model.ID, checks []model.PackCheck, cool bool) error {
 	if !cool {
 		return refuse("not-cool")
 	}
-	if c.Settled() {
-		return refuse("settled")
+	if c.Closed == nil {
+		return refuse("gate.not-closed")
+	}
+	if c.Settled() && !slices.ContainsFunc(checks, func(k model.PackCheck) bool { return !k.OK() }) {
+		return refuse("settled") // bad news is always taken
 	}
 	if len(checks) != len(c.Begun.Packs) {
 		return refuse("packs-not-all-checked")
@@ -51,12 +55,18 @@ func (d *Desk) Witnessed(id model.ID, w model.Witness) error {
 	if err != nil {
 		return err
 	}
-	if c.Settled() {
-		return refuse("settled")
+	if c.Closed == nil {
+		return refuse("gate.not-closed")
 	}
 	if w.Kind == model.WitnessThermometer {
+		if w.MaxMilli < 60_000 || w.MaxMilli > 145_000 {
+			return refuse("thermometer", short(float64(w.MaxMilli)/1000))
+		}
 		// below the set temperature less its own error: failed; at or above: says nothing of minutes
 		w.Reached = float64(w.MaxMilli)/1000 >= float64(assess.Set)-assess.ThermometerError
+	}
+	if c.Settled() && w.Reached {
+		return refuse("settled") // bad news is always taken
 	}
 	_, err = d.sign(entry.Draft{Kind: model.KindWitness, Targets: []model.Ref{c.State.Ref}, Payload: w})
 	return err
@@ -109,6 +119,9 @@ func (d *Desk) Gate(id model.ID) (g Gate, err error) {
 	if c.Witness == nil && rules.On(model.PolicyWitness) && c.Begun.Item == model.Wrapped {
 		stop("no-witness")
 	}
+	if rules.On(model.PolicyWitness) && c.Begun.Item == model.Wrapped && !c.Begun.TestPack {
+		stop("no-test-pack")
+	}
 	for _, h := range c.State.Holds {
 		if h.Open() {
 			stop("hold", h.Code)
@@ -135,12 +148,12 @@ func (g *Gate) sortPacks() {
 	if g.Cycle.Unloaded == nil {
 		return
 	}
-	good := map[model.ID]bool{}
+	seen := map[model.ID]bool{}
 	for _, k := range g.Cycle.Unloaded.Checks {
-		good[k.Pack] = k.OK()
+		seen[k.Pack] = true
 	}
 	for _, p := range g.Cycle.Begun.Packs {
-		if good[p.ID] {
+		if seen[p.ID] && !g.Cycle.BadPacks[p.ID] { // bad in any look is bad
 			g.Good = append(g.Good, p)
 		} else {
 			g.Bad = append(g.Bad, p)
@@ -220,7 +233,7 @@ func (d *Desk) Reject(id model.ID, reason string) error {
 	if c.Closed == nil {
 		return refuse("gate.not-closed")
 	}
-	if c.Settled() {
+	if c.Aborted() || len(c.Rejected) > 0 {
 		return refuse("settled")
 	}
 	if strings.TrimSpace(reason) == "" {
@@ -234,9 +247,31 @@ func (d *Desk) Reject(id model.ID, reason string) error {
 	return err
 }
 
-// ClearWetLoad lifts the hold of a wet load; the person in charge answers for it by name and
-// reason. The default is to do the whole load again.
-func (d *Desk) ClearWetLoad(id model.ID, reason string) error {
+// Stop holds a load, before its release or after it. Anybody may.
+func (d *Desk) Stop(id model.ID, reason string) error {
+	if strings.TrimSpace(reason) == "" {
+		return refuse("reason-missing")
+	}
+	c, err := d.Cycle(id)
+	if err != nil {
+		return err
+	}
+	_, err = d.sign(entry.Draft{Kind: model.KindHold, Targets: []model.Ref{c.State.Ref}, Payload: model.Hold{Code: HoldStopped, Reason: strings.TrimSpace(reason)}})
+	return err
+}
+
+// HoldStopped is a hold that a person laid by hand.
+const HoldStopped = "stopped"
+
+// Clearable are the holds that a person in charge may lift by name and reason: a wet load (the default is
+// to do it all again), a load whose later records may be missing, and one stopped by hand.
+var Clearable = []string{register.HoldWetLoad, HoldRestored, HoldStopped}
+
+// ClearHold lifts the holds of one code on a load; the person in charge answers for it by name and reason.
+func (d *Desk) ClearHold(id model.ID, code, reason string) error {
+	if !slices.Contains(Clearable, code) {
+		return refuse("nothing-to-clear")
+	}
 	if err := d.mayManage(); err != nil {
 		return err
 	}
@@ -249,7 +284,7 @@ func (d *Desk) ClearWetLoad(id model.ID, reason string) error {
 	}
 	var ids, relies []entry.ID
 	for _, h := range c.State.Holds {
-		if h.Open() && h.Code == register.HoldWetLoad {
+		if h.Open() && h.Code == code {
 			ids, relies = append(ids, h.ID), append(relies, h.Cause.ID())
 		}
 	}

@@ -13,8 +13,10 @@ import (
 	"mvuke/model/store"
 )
 
-// Wake marks a cycle under way as interrupted when the device was off or asleep: from the
-// last thing recorded to now. It gives the cycle's id, zero where none is under way.
+// Wake marks a cycle under way as interrupted when the program was not there: from the last thing
+// recorded to now. Another run of the machine, or another machine, is an interruption whatever
+// its clock says, and nobody can prove how long it was. It gives the cycle's id, zero where
+// none is under way.
 func (d *Desk) Wake() (model.ID, error) {
 	c, err := d.UnderWay()
 	if err != nil || c == nil {
@@ -27,11 +29,12 @@ func (d *Desk) Wake() (model.ID, error) {
 			from, last = x, v
 		}
 	}
-	to, _ := d.place(*c)
-	if last.IsZero() || !d.Restart.Wall.After(time.UnixMilli(last.Body().Wall)) || to-from < (2*time.Minute).Milliseconds() {
+	to, unproven := d.place(*c)
+	if last.IsZero() || (!unproven && to-from < (2*time.Minute).Milliseconds()) {
 		return c.State.Ref.ID, nil
 	}
-	_, err = d.sign(entry.Draft{Kind: model.KindInterrupted, Targets: []model.Ref{c.State.Ref}, Payload: model.Interrupted{From: from, To: to}})
+	gap := model.Interrupted{From: from, To: max(to, from), Unproven: unproven}
+	_, err = d.sign(entry.Draft{Kind: model.KindInterrupted, Targets: []model.Ref{c.State.Ref}, Payload: gap})
 	return c.State.Ref.ID, err
 }
 

@@ -64,7 +64,7 @@ func (o options) desk() (*work.Desk, error) {
 			}
 			dir = tmp
 		}
-		if err := demo.Fresh(dir, time.Now()); err != nil && o.data == "" {
+		if err := demo.Fresh(dir, time.Now()); err != nil {
 			return nil, err
 		}
 	}

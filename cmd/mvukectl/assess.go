@@ -118,6 +118,9 @@ func (p *place) frozen(path string) (in assess.Input, span float64, err error) {
 	if m.Plan == nil || m.Plan.RestartMilli <= 0 || m.Plan.Minutes <= 0 {
 		return in, 0, fmt.Errorf("%s holds no plan: there was no mark for that pot at that place, so no cycle can be judged by it", path)
 	}
+	if err := assess.CheckPlan(*m.Plan, m.Item, model.Rules(nil)); err != nil {
+		return in, 0, fmt.Errorf("%s: %w", path, err)
+	}
 	if p.unit != "" {
 		if u, err := p.dialUnit(); err != nil {
 			return in, 0, err

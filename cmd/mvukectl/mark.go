@@ -113,10 +113,22 @@ func (t *tool) markOut(p work.Planned, assumed []model.Reason) markOut {
 		return out
 	}
 	out.Restart = &p.Plan.Restart
-	out.Mark, out.PlannedMinutes, out.Plan = &p.Plan.Mark, &p.Plan.Minutes, &p.Frozen
+	out.Mark, out.PlannedMinutes = &p.Plan.Mark, &p.Plan.Minutes
+	if p.Plan.Need == need121(p.Air) { // a cycle is judged by a plan for 121 degC, or by none
+		out.Plan = &p.Frozen
+	}
 	b := p.Plan.AtMark
 	out.AtMarkC = []float64{round2(float64(b.Low)), round2(float64(b.Nominal)), round2(float64(b.High))}
 	return out
+}
+
+// need121 is the need for the temperature that cycles are judged by.
+func need121(air steam.Ambient) steam.Over {
+	n, err := steam.Need(assess.Set, air)
+	if err != nil {
+		return -1
+	}
+	return n
 }
 
 func (t *tool) refusal(r *steam.Refusal, u steam.Unit) string {

@@ -49,8 +49,9 @@ func New(s *screens.Stage) *Run {
 	if r.rules, err = s.Desk.Rules(); !s.Tell(err) {
 		return nil
 	}
-	if v, err := strconv.ParseFloat(s.Draft(r.scope())["needle"], 64); err == nil {
-		r.needle = v
+	kept := s.Draft(r.scope())
+	if v, err := strconv.ParseFloat(kept["needle"], 64); err == nil && kept["boot"] == s.Desk.Clock.Now().Boot.String() {
+		r.needle = v // seen in this run of the machine; an older figure is no needle "now"
 	}
 	r.cycle = *c
 	r.curve = widgets.NewCurve(widgets.CurveSpec{Bead: -1})
@@ -84,6 +85,7 @@ func (r *Run) dialSpec() widgets.DialSpec { return screens.DialFor(r.cycle.Begun
 // tapped takes the needle off the dial; it is kept at once.
 func (r *Run) tapped(v float64) {
 	r.needle = v
+	r.Keep(r.scope(), "boot")(r.Desk.Clock.Now().Boot.String())
 	r.Keep(r.scope(), "needle")(strconv.FormatFloat(v, 'f', -1, 64))
 	r.dial.SetSpec(r.dialSpec())
 	if r.clock != nil {
@@ -110,7 +112,7 @@ func (r *Run) look(a model.Answer, lowest int64) {
 		r.Message(r.Say("pot.needle") + ": " + r.Say("pot.needle.tap"))
 		return
 	}
-	milli := int64(math.Round(r.needle * 1000))
+	milli := floorMilli(r.needle)
 	err := r.Desk.Look(r.id, milli, a, lowest)
 	if err == nil {
 		r.needle = math.NaN()

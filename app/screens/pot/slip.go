@@ -1,6 +1,7 @@
 package pot
 
 import (
+	"math"
 	"strconv"
 	"strings"
 	"time"
@@ -85,6 +86,9 @@ func minute(s *screens.Stage, f *widgets.Field, into *float64) bool {
 	return true
 }
 
+// floorMilli rounds a figure down to thousandths: never to the friendly side.
+func floorMilli(v float64) int64 { return int64(math.Floor(v*1000 + 1e-6)) }
+
 // readLooks reads one look a line: minute, needle, lowest. bad is the first line that is none.
 func readLooks(text string) (out []work.SlipLook, bad int) {
 	for i, line := range strings.Split(text, "\n") {
@@ -103,9 +107,9 @@ func readLooks(text string) (out []work.SlipLook, bad int) {
 			}
 			n[j] = v
 		}
-		l := work.SlipLook{Minute: n[0], Needle: int64(n[1]*1000 + 0.5)}
+		l := work.SlipLook{Minute: n[0], Needle: floorMilli(n[1])}
 		if len(cells) == 3 {
-			low := int64(n[2]*1000 + 0.5)
+			low := floorMilli(n[2])
 			l.Lowest = &low
 		}
 		out = append(out, l)
