@@ -232,3 +232,53 @@ func TestLeaveIsAlwaysInReach(t *testing.T) {
 		t.Error("not given up")
 	}
 }
+
+// Closing the valve early asks first, and a no leaves it open.
+func TestEarlyValveAsks(t *testing.T) {
+	s := open(t, "en", fyne.NewSize(1024, 600))
+	if err := s.d.CloseCycle(s.ids()[0], model.CycleClosed{Outcome: model.Aborted, Reason: "x"}); err != nil {
+		t.Fatal(err)
+	}
+	p, _ := s.d.Place()
+	id, _, err := s.d.Begin(p.Pots[0], p.Site, work.BeginForm{Item: model.Wrapped, Packs: demo.Packs(1, 900), TestPack: true, WaterML: 2600})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.shell.Go(screens.ToPot, id)
+	for _, b := range []string{"Lid is shut", "Fire is lit", "Steady steam now", "Air valve is closed"} {
+		s.tap(b)
+	}
+	if c, _ := s.d.Cycle(id); len(c.Steps) != 3 {
+		t.Fatalf("%d steps: the valve was closed without a question", len(c.Steps))
+	}
+	s.tap("No")
+	s.clk.Pass(11 * time.Minute)
+	s.tap("Air valve is closed")
+	if c, _ := s.d.Cycle(id); len(c.Steps) != 4 {
+		t.Error("after the full time it still asks")
+	}
+}
+
+// A slip of the finger in setup can be put right; what stood before stays in the register.
+func TestSetupCanBeCorrected(t *testing.T) {
+	s := open(t, "en", fyne.NewSize(1024, 600))
+	p, err := s.d.Place()
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := demo.Answers("en")
+	a.Site.HeightM = 2400
+	if err := s.d.Correct(p.Pots[0], p, a); err != nil {
+		t.Fatal(err)
+	}
+	if now, _ := s.d.Place(); now.Site.HeightM != 2400 || now.Site.Name != p.Site.Name || len(now.Pots) != 1 {
+		t.Errorf("%+v", now)
+	}
+	s.shell.Go(screens.ToCorrect, model.ID{})
+	for range 3 {
+		s.tap("Next")
+	}
+	if now, _ := s.d.Place(); now.Site.HeightM != 2400 || now.Pots[0].Gauge.SpanMilli != 250_000 || now.Pots[0].Looks.LimitPa != 180_000 {
+		t.Errorf("going through without a change changed something: %+v", now)
+	}
+}

@@ -42,7 +42,8 @@ const narrow = 760
 
 // New fills a window with the register at a desk.
 func New(d *work.Desk, win fyne.Window, o Options) *Shell {
-	s := &Shell{win: win, o: o, body: container.NewStack(), scale: 1, stop: make(chan struct{})}
+	s := &Shell{win: win, o: o, body: container.NewStack(), stop: make(chan struct{})}
+	s.scale = float32(s.remembered().FloatWithFallback("scale", 1))
 	s.stage = &screens.Stage{Desk: d, Win: win, Go: s.Go, Again: func() { s.Go(s.place, s.id) },
 		Beep: s.beep, Open: s.open, Speak: s.speak, Scale: s.resize, Note: s.note}
 	s.stage.Words = assets.For(s.language())
@@ -56,11 +57,17 @@ func (s *Shell) language() string {
 	if s.o.Language != "" {
 		return s.o.Language
 	}
+	if l := s.remembered().String("language"); l != "" {
+		return l
+	}
 	if p, err := s.stage.Desk.Place(); err == nil && p.Site.Language != "" {
 		return p.Site.Language
 	}
 	return assets.Fallback
 }
+
+// remembered are the settings of this screen: language and size of text.
+func (s *Shell) remembered() fyne.Preferences { return fyne.CurrentApp().Preferences() }
 
 func (s *Shell) theme() {
 	fyne.CurrentApp().Settings().SetTheme(widgets.NewTheme(assets.Regular, assets.Bold, s.scale))
@@ -152,6 +159,8 @@ func (s *Shell) screen(place string, id model.ID) fyne.CanvasObject {
 			return screens.Setup(s.stage)
 		}
 		return screens.Site(s.stage)
+	case screens.ToCorrect:
+		return screens.Correct(s.stage)
 	case screens.ToCard:
 		defer screens.MakeCard(s.stage)
 		return screens.Site(s.stage)
@@ -164,19 +173,21 @@ func (s *Shell) screen(place string, id model.ID) fyne.CanvasObject {
 // mark shows in the rail where we are.
 func (s *Shell) mark(place string) {
 	at := map[string]int{screens.ToToday: 0, screens.ToClock: 0, screens.ToPot: 1, screens.ToLoad: 1, screens.ToSlip: 1,
-		screens.ToCycles: 2, screens.ToCycle: 2, screens.ToRelease: 2, screens.ToPeople: 3, screens.ToSetup: 4, screens.ToCard: 4}[place]
+		screens.ToCycles: 2, screens.ToCycle: 2, screens.ToRelease: 2, screens.ToPeople: 3, screens.ToSetup: 4, screens.ToCard: 4, screens.ToCorrect: 4}[place]
 	s.rail.Select(at)
 	s.bar.Select(at)
 }
 
 func (s *Shell) speak(lang string) {
 	s.stage.Words = assets.For(lang)
+	s.remembered().SetString("language", lang)
 	s.build()
 	s.Go(s.place, s.id)
 }
 
 func (s *Shell) resize(scale float32) {
 	s.scale = scale
+	s.remembered().SetFloat("scale", float64(scale))
 	s.theme()
 	s.build()
 	s.Go(s.place, s.id)

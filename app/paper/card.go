@@ -55,7 +55,8 @@ func (s *sheet) big(x float64, c Card) {
 	width := pageW - margin - x
 	figure := func(milli int64) string { return w.Number(float64(milli)/1000, 3) }
 	s.text(x, 64, 15, false, ink, width, w.Say("card.keep"))
-	s.text(x, 87, 58, true, blue, width, figure(f.MarkMilli))
+	wide := s.text(x, 87, 58, true, blue, width-18, figure(f.MarkMilli))
+	s.text(x+wide+2, 87, 14, false, ink, 17, f.Unit)
 	n := s.text(x, 107, 15, false, ink, 0, w.Say("card.for"))
 	m := s.text(x+n+4, 107, 44, true, blue, 0, strconv.FormatInt(f.Minutes, 10))
 	s.text(x+n+m+8, 107, 15, false, ink, width-n-m-8, w.Say("card.minutes"))

@@ -48,7 +48,7 @@ func (s *sheet) keepLine(c Card) string {
 	if c.Plan.LimitMilli > 0 {
 		limit = f(c.Plan.LimitMilli)
 	}
-	return s.w.Say("paper.keep", f(c.Plan.MarkMilli), strconv.FormatInt(c.Plan.Minutes, 10), f(c.Plan.RestartMilli), limit)
+	return s.w.Say("paper.keep", f(c.Plan.MarkMilli)+" "+c.Plan.Unit, strconv.FormatInt(c.Plan.Minutes, 10), f(c.Plan.RestartMilli), limit)
 }
 
 // blanks writes labels with a line to write on after each, side by side.

@@ -169,7 +169,15 @@ func (s *Stage) decide(g work.Gate) []fyne.CanvasObject {
 			}))
 		}
 	}
+	for _, p := range g.Bad {
+		objs = append(objs, widgets.NewPara("– "+p.Label+": "+s.Say("usable.held")))
+	}
 	if g.Open() {
+		var names []string
+		for _, p := range g.Good {
+			names = append(names, p.Label)
+		}
+		objs = append(objs, widgets.NewStrong(join(names...)))
 		objs = append(objs, widgets.NewButton(s.Say("release.do", s.Words.Count("pot.packs", len(g.Good))), widgets.Do, func() { s.release(g) }))
 	}
 	if g.Cycle.Closed != nil {

@@ -24,11 +24,16 @@ type setup struct {
 	kept map[string]string
 	body *fyne.Container
 	next func() error // takes the step's answers
+
+	scope       string
+	first, last int          // steps asked
+	done        func() error // takes all answers
 }
 
 // Setup asks the six questions.
 func Setup(s *Stage) fyne.CanvasObject {
-	x := &setup{Stage: s, kept: s.Draft(setupScope), body: widgets.NewColumn()}
+	x := &setup{Stage: s, scope: setupScope, kept: s.Draft(setupScope), body: widgets.NewColumn(), last: 5}
+	x.done = func() error { return s.Desk.SetUp(x.a) }
 	x.a.Language = s.Words.Language
 	x.step, _ = strconv.Atoi(x.kept["step"])
 	x.load()
@@ -53,7 +58,7 @@ func (x *setup) load() {
 func (x *setup) field(name, label, hint string) *widgets.Field {
 	f := widgets.NewField(x.Say(label), hint, nil)
 	f.SetText(x.kept[name])
-	f.Entry.OnChanged = func(v string) { x.kept[name] = v; x.Keep(setupScope, name)(v) }
+	f.Entry.OnChanged = func(v string) { x.kept[name] = v; x.Keep(x.scope, name)(v) }
 	return f
 }
 
@@ -62,13 +67,13 @@ func (x *setup) pick(name string, options []string, selected int) *widgets.Choic
 		selected = v
 	}
 	x.kept[name] = strconv.Itoa(selected)
-	return widgets.NewChoice(options, selected, func(i int) { x.kept[name] = strconv.Itoa(i); x.Keep(setupScope, name)(strconv.Itoa(i)) })
+	return widgets.NewChoice(options, selected, func(i int) { x.kept[name] = strconv.Itoa(i); x.Keep(x.scope, name)(strconv.Itoa(i)) })
 }
 
 func (x *setup) show() {
 	content := x.build(x.step)
 	back := widgets.NewButton(x.Say("do.back"), widgets.Plain, func() { x.move(-1) })
-	if x.step == 0 {
+	if x.step == x.first {
 		back.Disable()
 	}
 	next := widgets.NewButton(x.Say("do.next"), widgets.Do, func() {
@@ -78,7 +83,7 @@ func (x *setup) show() {
 			}
 			return
 		}
-		if x.step < 5 {
+		if x.step < x.last {
 			x.move(1)
 			return
 		}
@@ -92,19 +97,58 @@ func (x *setup) show() {
 
 func (x *setup) move(by int) {
 	x.step += by
-	x.Keep(setupScope, "step")(strconv.Itoa(x.step))
+	x.Keep(x.scope, "step")(strconv.Itoa(x.step))
 	x.show()
 }
 
 func (x *setup) finish() {
-	if !x.Tell(x.Desk.SetUp(x.a)) {
+	if !x.Tell(x.done()) {
 		return
 	}
-	if err := x.Desk.Store.DropDraft(setupScope); err != nil {
+	if err := x.Desk.Store.DropDraft(x.scope); err != nil {
 		x.Note(err.Error())
 	}
 	x.Go(ToSetup, model.ID{})
-	x.Message(x.Say("setup.done"))
+	if x.hasMark() {
+		x.Message(x.Say("setup.done"))
+	}
+}
+
+// hasMark says whether there is a mark to show at all.
+func (x *setup) hasMark() bool {
+	p, err := x.Desk.Place()
+	if err != nil || len(p.Pots) == 0 {
+		return false
+	}
+	plan, err := x.Desk.Plan(p.Pots[0], p.Site, model.Wrapped, nil)
+	return err == nil && plan.Plan.Refused == nil
+}
+
+// Correct asks height, pot and gauge again, with what stands now.
+func Correct(s *Stage) fyne.CanvasObject {
+	place, err := s.Desk.Place()
+	if err != nil || len(place.Pots) == 0 {
+		return Page(s.Say("setup.title"), "", widgets.NewPara(s.Fault(err)))
+	}
+	pot := place.Pots[0]
+	u := steam.Unit(pot.Gauge.Unit)
+	plate := func(pa int64) string {
+		if pa == 0 {
+			return ""
+		}
+		return s.Words.Number(u.Of(steam.Over(pa)), 3)
+	}
+	x := &setup{Stage: s, scope: "correct", body: widgets.NewColumn(), first: 2, step: 2, last: 4}
+	x.kept = map[string]string{"height": count(place.Site.HeightM) + " m", "pot": pot.Looks.Name, "limit": plate(pot.Looks.LimitPa), "valve": plate(pot.Looks.ValvePa),
+		"water": s.Figure(pot.Looks.LeastWaterML), "unit": pot.Gauge.Unit, "span": s.Figure(pot.Gauge.SpanMilli), "line": s.Figure(pot.Gauge.LineMilli), "serial": pot.Gauge.Serial}
+	for i, c := range classes {
+		if int64(c*1000) == pot.Gauge.ClassMilli {
+			x.kept["class"] = strconv.Itoa(i)
+		}
+	}
+	x.done = func() error { return s.Desk.Correct(pot, place, x.a) }
+	x.show()
+	return Page(s.Say("setup.correct"), "", x.body)
 }
 
 // errShown says that the step shows what is wrong itself.
@@ -185,9 +229,13 @@ func (x *setup) height() []fyne.CanvasObject {
 
 // heightFault shows both readings of a bare number, and of a height too great to be metres.
 func (x *setup) heightFault(text string) string {
-	v, err := steam.Number(strings.TrimRight(strings.ToLower(text), " metrsf"))
-	if err != nil {
+	bare := strings.TrimRight(strings.ToLower(strings.TrimSpace(text)), " metrsf")
+	v, err := steam.Number(bare)
+	switch {
+	case err != nil || v < -430 || v > 20000:
 		return x.Say("refuse.altitude")
+	case strings.ContainsAny(bare, ".,"):
+		return x.Say("setup.height.comma", text)
 	}
 	n := func(f float64) string { return x.Words.Number(f, 0) }
 	return x.Say("setup.height.two", n(v), n(v/steam.FeetToMetres), n(v*steam.FeetToMetres))

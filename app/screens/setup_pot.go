@@ -35,7 +35,7 @@ func (x *setup) units(changed func()) *widgets.Choice {
 	x.kept["unit"] = string(x.unit())
 	return widgets.NewChoice(names, at, func(i int) {
 		x.kept["unit"] = string(steam.DialUnits[i])
-		x.Keep(setupScope, "unit")(x.kept["unit"])
+		x.Keep(x.scope, "unit")(x.kept["unit"])
 		changed()
 	})
 }

@@ -42,6 +42,7 @@ func Site(s *Stage) fyne.CanvasObject {
 		widgets.NewButton(s.Say("setup.card"), widgets.Do, func() { s.WithPerson(func() { MakeCard(s) }) }),
 		widgets.NewButton(s.Say("setup.slip"), widgets.Plain, func() { s.potPaper("slip", paper.Slip) }),
 		widgets.NewButton(s.Say("setup.sheet"), widgets.Plain, func() { s.potPaper("log-sheet", paper.LogSheet) }),
+		widgets.NewButton(s.Say("setup.correct"), widgets.Plain, func() { s.WithPerson(func() { s.Go(ToCorrect, model.ID{}) }) }),
 		widgets.NewButton(s.Say("setup.backup"), widgets.Plain, func() {
 			if path, _, err := s.Desk.Backup(); s.Tell(err) {
 				s.Message(s.Say("file.made", path))
@@ -82,7 +83,7 @@ func (s *Stage) MarkCard(p work.Planned, act ...fyne.CanvasObject) fyne.CanvasOb
 	dial := widgets.NewDial(DialFor(p.Frozen, float64(p.Frozen.MarkMilli)/1000), nil)
 	dial.SetLeast(215)
 	objs := []fyne.CanvasObject{dial,
-		widgets.NewBig(s.Say("plan.keep", s.Figure(p.Frozen.MarkMilli))+" · "+s.Say("plan.minutes", count(p.Frozen.Minutes)), 22, widgets.Blue, true).SetAlign(fyne.TextAlignCenter),
+		widgets.NewBig(s.Say("plan.keep", s.Figure(p.Frozen.MarkMilli)+" "+p.Frozen.Unit)+" · "+s.Say("plan.minutes", count(p.Frozen.Minutes)), 22, widgets.Blue, true).SetAlign(fyne.TextAlignCenter),
 		widgets.NewPara(s.Under(p.Frozen)).SetAlign(fyne.TextAlignCenter)}
 	objs = append(objs, act...)
 	return widgets.NewColumn(append(objs, s.Caution(), widgets.NewSoft(s.Say("caution.valve")+" "+s.Say("caution.leak")))...)

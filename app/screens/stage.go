@@ -31,6 +31,7 @@ const (
 	ToSetup   = "setup"
 	ToCard    = "card"
 	ToClock   = "clock"
+	ToCorrect = "correct"
 )
 
 // Stage is what every screen stands on.

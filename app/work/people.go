@@ -76,8 +76,15 @@ func (d *Desk) AddPerson(p model.Person) (model.ID, error) {
 	if err := d.mayManage(); err != nil {
 		return model.ID{}, err
 	}
+	people, err := d.People()
+	if err != nil {
+		return model.ID{}, err
+	}
+	if slices.ContainsFunc(people, func(t Tile) bool { return !t.Gone && strings.EqualFold(t.Person.Name, p.Name) }) {
+		return model.ID{}, refuse("name-taken", p.Name)
+	}
 	id := d.NewID()
-	_, err := d.sign(entry.Draft{Kind: model.KindPerson, Payload: p, Targets: []model.Ref{{Noun: model.NounPerson, ID: id}}})
+	_, err = d.sign(entry.Draft{Kind: model.KindPerson, Payload: p, Targets: []model.Ref{{Noun: model.NounPerson, ID: id}}})
 	return id, err
 }
 

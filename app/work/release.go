@@ -2,6 +2,7 @@ package work
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"mvuke/model"
@@ -304,14 +305,17 @@ func (d *Desk) Usable(pack model.ID) (a register.Answer, err error) {
 	return a, err
 }
 
+// LeastBoil is the least time of a rolling boil that counts as disinfection (common guidance: 20 minutes).
+const LeastBoil = 20
+
 // Boiled records instruments boiled or flamed for immediate use: disinfected, never a sterile pack, and
 // in no figure of cycles.
 func (d *Desk) Boiled(what string, minutes int64) error {
 	if strings.TrimSpace(what) == "" {
 		return refuse("what-missing")
 	}
-	if minutes < 1 || minutes > 240 {
-		return refuse("number")
+	if minutes < LeastBoil || minutes > 240 {
+		return refuse("boil-short", strconv.Itoa(LeastBoil))
 	}
 	_, err := d.sign(entry.Draft{Kind: model.KindDisinfected, Payload: model.Disinfected{What: strings.TrimSpace(what), Minutes: minutes, Way: "boiled"}})
 	return err

@@ -133,6 +133,37 @@ func (d *Desk) describe(site model.ID, a Answers) error {
 	return err
 }
 
+// Correct states height, pot and gauge anew; what stood before stays readable beside it. Cycles keep the
+// plan that was frozen in them.
+func (d *Desk) Correct(pot Pot, place Place, a Answers) error {
+	if err := d.mayManage(); err != nil {
+		return err
+	}
+	a.Site.Name, a.Person.Name = place.Site.Name, "."
+	if err := a.Check(); err != nil {
+		return err
+	}
+	a.Site.Language, a.Pot.Site, a.Pot.Gauge = place.Site.Language, place.ID, pot.Looks.Gauge
+	var drafts []entry.Draft
+	err := d.read(func(src register.Source) {
+		again := func(ref model.Ref, kind model.Kind, payload any) {
+			var old []entry.ID
+			for _, v := range register.Values(register.Of(src, ref), kind) {
+				old = append(old, v.ID())
+			}
+			drafts = append(drafts, entry.Draft{Kind: kind, Targets: []model.Ref{ref}, Replaces: old, Payload: payload})
+		}
+		again(model.Ref{Noun: model.NounSite, ID: place.ID}, model.KindSite, a.Site)
+		again(model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge}, model.KindGauge, a.Gauge)
+		again(model.Ref{Noun: model.NounSterilizer, ID: pot.ID}, model.KindSterilizer, a.Pot)
+	})
+	if err != nil {
+		return err
+	}
+	_, err = d.sign(drafts...)
+	return err
+}
+
 // Place is the site with its pots, as the window needs them.
 type Place struct {
 	ID   model.ID

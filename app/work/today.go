@@ -119,6 +119,9 @@ func (d *Desk) todayPots(p Place, add func(Urgency, string, string, model.ID, ..
 		if err != nil {
 			return err
 		}
+		if plan, err := d.Plan(pot, p.Site, model.Wrapped, nil); err == nil && plan.Plan.Refused != nil {
+			add(Stop, "no-mark", "setup", model.ID{}, pot.Looks.Name)
+		}
 		if g.Standing != steam.Compared {
 			add(Soon, "gauge-"+string(g.Standing), "setup", model.ID{}, pot.Looks.Name)
 		}

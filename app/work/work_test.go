@@ -322,7 +322,7 @@ func TestNoWitnessNoRelease(t *testing.T) {
 		low := int64(135_000)
 		looks = append(looks, work.SlipLook{Minute: m, Needle: 145_000, Lowest: &low})
 	}
-	id, err := b.d.TypeIn(p.Pots[0], p.Site, work.Slip{Begin: work.BeginForm{Item: model.Wrapped, Packs: demo.Packs(1, 1), WaterML: 2600},
+	id, err := b.d.TypeIn(p.Pots[0], p.Site, work.Slip{Begin: work.BeginForm{Item: model.Wrapped, Packs: demo.Packs(1, 1), TestPack: true, WaterML: 2600},
 		Lit: b.clk.Wall.Add(-5 * time.Hour), VentFrom: 18, VentTo: 29, Looks: looks, SteamOut: 81, Zero: 88, ZeroSeen: true, Opened: 91})
 	b.check(err)
 	checks, _ := demo.GoodChecks(b.d, id)

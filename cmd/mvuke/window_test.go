@@ -28,6 +28,8 @@ func TestWindowCarriesACycle(t *testing.T) {
 	w.fill("Numbers on the packs", "ND-A0001 ND-A0002 ND-A0003")
 	w.fill("Water in, litres", "2.6")
 	w.fill("Needle at rest, cold", "0")
+	w.click("tape and strip", 0)
+	w.click("Yes", 0)
 	w.picture("load")
 	w.click("Begin this cycle", 0)
 	w.click("Lid is shut", 0)

@@ -57,7 +57,17 @@ func longest(looks []look, line, limit, through float64) run {
 	return best
 }
 
-// restarts counts how often a hold that had begun was broken.
+// again says whether a hold begins anew in what follows.
+func again(looks []look, line, limit float64) bool {
+	for i := 1; i < len(looks); i++ {
+		if between(looks[i-1], looks[i], line, limit) == held {
+			return true
+		}
+	}
+	return false
+}
+
+// restarts counts how often a hold that had begun was broken and began anew.
 func restarts(looks []look, line, limit float64) (n int, lowest float64) {
 	in := false
 	for i := 1; i < len(looks); i++ {
@@ -69,7 +79,7 @@ func restarts(looks []look, line, limit float64) (n int, lowest float64) {
 			in = false
 			continue
 		}
-		if in && i < len(looks)-1 && looks[i-1].needle >= line {
+		if in && looks[i-1].needle >= line && again(looks[i:], line, limit) {
 			n++
 			lowest = looks[i].needle
 			if looks[i].told {
@@ -91,7 +101,7 @@ func (in Input) unprove(looks []look) {
 // unprovenBetween says whether the machine was off, for nobody knows how long, between two minutes.
 func (in Input) unprovenBetween(from, to float64) bool {
 	for _, b := range in.Breaks {
-		if b.Unproven && float64(b.From)/60000 <= to && float64(b.To)/60000 >= from {
+		if begin, end := float64(b.From)/60000, float64(b.To)/60000; b.Unproven && begin < to && (end > from || begin >= from) {
 			return true
 		}
 	}

@@ -48,8 +48,8 @@ func newForm(s *screens.Stage, scope string) *form {
 		fuel:  field("fuel", "load.fuel", ""),
 		rest:  field("rest", "load.rest", "0"),
 		item:  pick("item", 0, "item.wrapped", "item.unwrapped"),
-		mark:  pick("mark", 0, "load.tape", "load.tape.only", "load.strip.only", "load.none"),
-		test:  pick("test", 0, "do.yes", "do.no"),
+		mark:  pick("mark", -1, "load.tape", "load.tape.only", "load.strip.only", "load.none"),
+		test:  pick("test", -1, "do.yes", "do.no"),
 	}
 	widgets.Chain(f.packs, f.water, f.fuel, f.rest)
 	return f
@@ -73,6 +73,10 @@ func (f *form) read() (b work.BeginForm, ok bool) {
 	b.WaterML, a = f.s.Number(f.water)
 	b.Rest, c = f.s.Number(f.rest)
 	if !a || !c {
+		return b, false
+	}
+	if f.mark.Selected < 0 || f.test.Selected < 0 { // nothing is taken for granted
+		f.s.Message(f.s.Say("refuse.choose", f.s.Say("load.indicator"), f.s.Say("load.test")))
 		return b, false
 	}
 	b.Item = items[max(f.item.Selected, 0)]

@@ -145,6 +145,9 @@ func (r *Run) hold() []fyne.CanvasObject {
 	} else {
 		objs = append(objs, widgets.NewBig(r.Say("pot.hold", strconv.FormatFloat(held, 'f', 0, 64), strconv.FormatInt(f.Minutes, 10)), 30, widgets.Ink, true))
 	}
+	if vented, want := r.vented(); vented < want {
+		objs = append(objs, widgets.NewNotice(widgets.Vermilion, r.Say("reason.vent-short", minutes(vented), minutes(want)), r.Say("pot.vent.lost")))
+	}
 	objs = append(objs, r.notice())
 	needle := widgets.NewButton("", widgets.Plain, r.askNeedle)
 	r.clock = func() { r.writeNeedle(needle) }
@@ -159,6 +162,13 @@ func (r *Run) hold() []fyne.CanvasObject {
 			widgets.NewButton(r.Say("pot.away"), widgets.Do, func() { r.look(model.LookedAway, 0) })))
 	}
 	return append(objs, r.leaveAndOther())
+}
+
+// vented is how long the air was let out, and how long it should have been.
+func (r *Run) vented() (got, want time.Duration) {
+	from, _ := r.cycle.Step(model.StepVentStart)
+	to, _ := r.cycle.Step(model.StepVentEnd)
+	return time.Duration(to.At-from.At) * time.Millisecond, time.Duration(r.cycle.Begun.Plan.VentMinutes) * time.Minute
 }
 
 // stayed swears that the needle was at or above the line since the last look. Below the line now, or
@@ -209,10 +219,13 @@ func (r *Run) notice() fyne.CanvasObject {
 			title = r.Say("pot.due")
 		}
 		switch {
-		case f.LimitMilli > 0 && last.NeedleMilli > f.LimitMilli:
-			detail = r.Say("pot.above")
 		case last.NeedleMilli < f.RestartMilli:
 			detail = r.Say("pot.low", r.Figure(f.RestartMilli), strconv.FormatInt(f.Minutes, 10))
+		}
+		n.SetColor(widgets.Amber)
+		if f.LimitMilli > 0 && last.NeedleMilli > f.LimitMilli {
+			n.SetColor(widgets.Vermilion)
+			title, detail = r.Say("pot.above"), r.Say("pot.due")
 		}
 		n.SetText(title, detail)
 	}

@@ -50,8 +50,8 @@ func New(s *screens.Stage) *Run {
 		return nil
 	}
 	kept := s.Draft(r.scope())
-	if v, err := strconv.ParseFloat(kept["needle"], 64); err == nil && kept["boot"] == s.Desk.Clock.Now().Boot.String() {
-		r.needle = v // seen in this run of the machine; an older figure is no needle "now"
+	if v, err := strconv.ParseFloat(kept["needle"], 64); err == nil && kept["seen"] == r.seen() {
+		r.needle = v // seen in these minutes of this run of the machine; an older figure is no needle "now"
 	}
 	r.cycle = *c
 	r.curve = widgets.NewCurve(widgets.CurveSpec{Bead: -1})
@@ -67,13 +67,19 @@ func New(s *screens.Stage) *Run {
 // Object is what the window shows.
 func (r *Run) Object() fyne.CanvasObject { return r.full }
 
+// seen names the quarter of an hour of this run of the machine.
+func (r *Run) seen() string {
+	m := r.Desk.Clock.Now()
+	return m.Boot.String() + strconv.Itoa(int(m.Elapsed.Minutes()/15))
+}
+
 func (r *Run) scope() string { return "pot:" + r.id.String() }
 
 func (r *Run) page() fyne.CanvasObject {
 	f := r.cycle.Begun.Plan
 	packs := r.Words.Count("pot.packs", len(r.cycle.Begun.Packs))
 	left := widgets.NewColumn(r.dial,
-		widgets.NewBig(r.Say("plan.keep", r.Figure(f.MarkMilli)), 20, widgets.Blue, true).SetAlign(fyne.TextAlignCenter),
+		widgets.NewBig(r.Say("plan.keep", r.Figure(f.MarkMilli)+" "+f.Unit), 20, widgets.Blue, true).SetAlign(fyne.TextAlignCenter),
 		widgets.NewPara(r.Under(f)).SetAlign(fyne.TextAlignCenter), r.Caution())
 	body := widgets.NewSplit(left, r.panel, 0.38, 640)
 	return screens.Page(r.Say("pot.title", strconv.FormatInt(r.cycle.Begun.Number, 10), r.pot.Looks.Name, packs),
@@ -85,7 +91,7 @@ func (r *Run) dialSpec() widgets.DialSpec { return screens.DialFor(r.cycle.Begun
 // tapped takes the needle off the dial; it is kept at once.
 func (r *Run) tapped(v float64) {
 	r.needle = v
-	r.Keep(r.scope(), "boot")(r.Desk.Clock.Now().Boot.String())
+	r.Keep(r.scope(), "seen")(r.seen())
 	r.Keep(r.scope(), "needle")(strconv.FormatFloat(v, 'f', -1, 64))
 	r.dial.SetSpec(r.dialSpec())
 	if r.clock != nil {
