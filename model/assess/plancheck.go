@@ -20,12 +20,20 @@ func CheckPlan(f model.FrozenPlan, item model.Item, rules model.Policies) error 
 		code = model.PolicyUnwrapped
 	}
 	g, _ := thaw(f)
+	plate := float64(u.Over(g.Class / 100 * g.Span)) // what the class says, where no comparison says better
+	if len(f.Corrections) > 0 {
+		plate = 0
+	}
+	reading := float64(u.Over(g.Line / 2))
+	if g.Class == 0 {
+		reading = 0
+	}
 	const dust = 2 // Pa: both sides are rounded to whole pascals
 	for what, bad := range map[string]bool{
 		"unit":             !u.Known(),
 		"item":             item != model.Wrapped && item != model.Unwrapped,
 		"ambient pressure": f.LowPa < 30e3 || f.LowPa > f.NominalPa || f.NominalPa > f.HighPa || f.HighPa > 120e3,
-		"errors":           f.ErrorPa < 0 || f.ReadingPa < 0,
+		"errors":           float64(f.ErrorPa)+dust < plate || float64(f.ReadingPa)+dust < reading,
 		"need":             float64(f.NeedPa)+dust < float64(need)-float64(f.NominalPa),
 		"restart line":     !u.Known() || float64(g.True(float64(f.RestartMilli)/1000))+dust < float64(f.NeedPa),
 		"mark":             f.MarkMilli < f.RestartMilli || f.MarkMilli > f.SpanMilli,
