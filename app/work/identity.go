@@ -1,0 +1,138 @@
+package work
+
+import (
+	"crypto/ed25519"
+	"fmt"
+	"os"
+
+	"mvuke/app/home"
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/register"
+	"mvuke/model/store"
+)
+
+// Who we sign as: our stream, its certificate by the site's key, and what the witness remembers.
+
+// resume goes on with our stream, or starts a new one where the witness says that this
+// register is a copy or was brought back from one.
+func (d *Desk) resume(key ed25519.PrivateKey) error {
+	a := entry.NewAuthor(key, d.Store.District())
+	seq, head, lamport, err := d.Store.Resume(a.Stream)
+	if err != nil {
+		return d.unread(err)
+	}
+	w, ok, err := d.witness.Read()
+	if err != nil {
+		return err
+	}
+	d.Memory = home.Remember(w, ok, a.Stream[:], seq, func(n uint64) ([]byte, bool) {
+		id, found := d.Store.HeadAt(a.Stream, n)
+		return id[:], found
+	})
+	a.Resume(seq, head, lamport)
+	d.author = a
+	if d.Memory == home.MemoryGood {
+		if ok, err := d.certified(); err != nil {
+			return err
+		} else if !ok && seq == 0 {
+			return d.newStream() // cut short between making the key and having it certified
+		}
+		d.tryRemember()
+		return nil
+	}
+	if err := d.newStream(); err != nil {
+		return err
+	}
+	r := model.Restored{OldStream: a.Stream[:], LastSeq: int64(seq), WitnessSeq: int64(w.Seq)}
+	drafts := []entry.Draft{{Kind: model.KindRestored, Payload: r, Targets: []model.Ref{{Noun: model.NounDevice, ID: model.ID(a.Stream)}}}}
+	open, err := d.Store.OpenCycles()
+	if err != nil {
+		return d.unread(err)
+	}
+	for _, id := range open { // what was recorded after the copy may have been the bad news
+		drafts = append(drafts, entry.Draft{Kind: model.KindHold, Payload: model.Hold{Code: HoldRestored}, Targets: []model.Ref{{Noun: model.NounCycle, ID: id}}})
+	}
+	_, err = d.sign(drafts...)
+	return err
+}
+
+// HoldRestored stops a load whose later records may be missing.
+const HoldRestored = "restored-gap"
+
+// certified says whether a grant names our stream.
+func (d *Desk) certified() (ok bool, err error) {
+	err = d.read(func(src register.Source) { _, ok = src.Roster().Device(d.author.Stream) })
+	return ok, err
+}
+
+// newStream makes a new key for this device and has the site's key certify it, on the spot.
+func (d *Desk) newStream() error {
+	siteKey, err := home.LoadKey(d.fs, d.Dir, home.SiteKey)
+	if err != nil {
+		return wrap(err, "no-site-key")
+	}
+	grants, err := d.Store.ByKind(model.KindSiteGrant)
+	if err != nil {
+		return err
+	}
+	var site model.ID
+	for _, v := range grants {
+		var g model.SiteGrant
+		if v.Body().Decode(&g) == nil && string(g.Key) == string(siteKey.Public().(ed25519.PublicKey)) {
+			site = g.Site
+		}
+	}
+	if site.IsZero() {
+		return refuse("no-site-key")
+	}
+	return d.certify(siteKey, site)
+}
+
+func (d *Desk) certify(siteKey ed25519.PrivateKey, site model.ID) error {
+	key, err := home.MakeKey(d.fs, d.rnd, d.Dir, home.DeviceKey)
+	if err != nil {
+		return err
+	}
+	by := entry.NewAuthor(siteKey, d.Store.District())
+	seq, head, lamport, err := d.Store.Resume(by.Stream)
+	if err != nil {
+		return err
+	}
+	by.Resume(seq, head, lamport)
+	var known int
+	if err := d.Store.Read(func(src store.Reader) { known = len(src.Roster().Devices(site)) }); err != nil {
+		return err
+	}
+	grant := model.DeviceGrant{Site: site, Key: key.Public().(ed25519.PublicKey), Letter: letter(known),
+		Caps: model.CapRecord | model.CapRelease | model.CapManage}
+	v, err := by.Sign(entry.Draft{Kind: model.KindDeviceGrant, Payload: grant,
+		Targets: []model.Ref{{Noun: model.NounDevice, ID: model.ID(entry.StreamOf(grant.Key))}, {Noun: model.NounSite, ID: site}}}, d.Clock.Now(), d.state)
+	if err != nil {
+		return err
+	}
+	if err := d.Store.Append(v); err != nil {
+		return wrap(err, "not-saved")
+	}
+	d.author = entry.NewAuthor(key, d.Store.District())
+	d.author.Resume(0, entry.ID{}, v.Body().Lamport)
+	return d.remember()
+}
+
+// letter tells the devices of a site apart in what people write; look-alikes are left out.
+func letter(n int) string {
+	const letters = "ACDEFHJKLMNPRTUVWXY"
+	return string(letters[n%len(letters)])
+}
+
+func (d *Desk) remember() error {
+	return d.witness.Write(d.author.Stream[:], d.author.Seq, d.author.Head[:])
+}
+
+// tryRemember is for where the acts are safe: a witness that cannot be written, on a full disk
+// for one, only makes the next start ask more.
+func (d *Desk) tryRemember() {
+	if err := d.remember(); err != nil {
+		fmt.Fprintln(os.Stderr, "mvuke: the witness could not be written:", err)
+	}
+}

@@ -1,0 +1,86 @@
+package work
+
+import (
+	"encoding/hex"
+
+	"github.com/google/uuid"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/trust"
+)
+
+// How an act becomes an entry that is safe.
+
+// sureOfStream asks the register where our stream stands after a write that failed: it may have
+// reached the disk all the same, and its number must not be taken twice.
+func (d *Desk) sureOfStream() error {
+	if !d.unsure {
+		return nil
+	}
+	seq, head, lamport, err := d.Store.Resume(d.author.Stream)
+	if err != nil {
+		return err
+	}
+	d.author.Resume(seq, head, lamport)
+	d.unsure = false
+	return nil
+}
+
+// sign signs one act, has it committed, and moves the stream and its witness on.
+func (d *Desk) sign(drafts ...entry.Draft) ([]entry.Verified, error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.author == nil {
+		return nil, refuse("not-set-up")
+	}
+	if err := d.sureOfStream(); err != nil {
+		return nil, wrap(err, "not-saved")
+	}
+	now := d.Clock.Now()
+	before := *d.author
+	var out []entry.Verified
+	for _, x := range drafts {
+		if x.Person.IsZero() {
+			x.Person = d.acting
+		}
+		v, err := d.author.Sign(x, now, d.state)
+		if err != nil {
+			*d.author = before
+			return nil, err
+		}
+		d.author.Advance(v)
+		out = append(out, v)
+	}
+	if err := d.Store.Append(out...); err != nil {
+		*d.author, d.unsure = before, true
+		return nil, wrap(err, "not-saved")
+	}
+	d.actedAt = now
+	for _, v := range out {
+		d.saw(v)
+	}
+	d.tryRemember()
+	return out, nil
+}
+
+// NewID makes an id for a noun.
+func (d *Desk) NewID() model.ID {
+	u, err := uuid.NewV7()
+	if err != nil { // no randomness: the system is beyond use
+		panic(err)
+	}
+	return model.ID(u)
+}
+
+// grant is the entry that certifies our stream; every release and clear names it.
+func (d *Desk) grant(r trust.Roster) []entry.ID {
+	dev, _ := r.Device(d.author.Stream)
+	if len(dev.Grants) == 0 {
+		return nil
+	}
+	return append([]entry.ID{dev.Grants[0].Device}, dev.Grants[0].Site...)
+}
+
+// StreamName is our stream, for people.
+func (d *Desk) StreamName() string { return hex.EncodeToString(d.author.Stream[:4]) }
