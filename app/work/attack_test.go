@@ -61,6 +61,10 @@ func TestPowerCutInTheHoldIsNeverBridged(t *testing.T) {
 			b.reboot(3*time.Hour, wall(now)) // three hours in truth
 			_, err := b.d.Wake()
 			b.check(err)
+			c, _ := b.d.Cycle(id)
+			if r, _ := b.d.Judge(c); r.Running != 0 {
+				t.Errorf("after the cut the screen still counts %.1f minutes", r.Running)
+			}
 			if b.d.AskDate() {
 				b.check(b.d.AnswerDate(now.Add(3 * time.Hour)))
 			}

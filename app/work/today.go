@@ -90,7 +90,7 @@ func (d *Desk) todayCycles(add func(Urgency, string, string, model.ID, ...string
 			if err != nil {
 				return err
 			}
-			add(Now, "on-fire", "pot", id, n, strconv.Itoa(int(r.Held)), strconv.FormatInt(c.Begun.Plan.Minutes, 10))
+			add(Now, "on-fire", "pot", id, n, strconv.Itoa(int(r.Running)), strconv.FormatInt(c.Begun.Plan.Minutes, 10))
 		case held(c):
 			add(Stop, "held", "release", id, n)
 		default:

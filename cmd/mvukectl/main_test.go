@@ -80,11 +80,20 @@ func TestWrongInputSaysWhatToDo(t *testing.T) {
 		"cannot be opened": {"assess", "nothing.csv", "--altitude", "1800m", "--unit", "kPa"},
 		"beyond the end":   {"assess", log, "--altitude", "1800m", "--unit", "kPa", "--span", "100"},
 		"--data":           {"check"},
+		"copies lie in":    {"restore", "--from", "nothing.mvb", "--data", filepath.Join(os.TempDir(), "mvuke-never-made")},
 		"no register":      {"check", "--data", "nowhere"},
 	} {
 		if code, _, said := ctl(t, args...); code != 2 || !strings.Contains(said, says) {
 			t.Errorf("%v: %d %s", args, code, said)
 		}
+	}
+}
+
+func TestRefusedRestoreMakesNothing(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "data")
+	ctl(t, "restore", "--from", "nothing.mvb", "--data", dir)
+	if _, err := os.Stat(dir); err == nil {
+		t.Error("a folder was left behind")
 	}
 }
 

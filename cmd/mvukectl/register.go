@@ -92,6 +92,9 @@ func (t *tool) restore(args []string) int {
 	if *from == "" || *dir == "" {
 		return t.bad(errors.New("write --from COPY and --data DIR"))
 	}
+	if _, err := os.Stat(*from); err != nil {
+		return t.bad(fmt.Errorf("the copy cannot be opened: %w; copies lie in the data folder's backup folder", err))
+	}
 	if err := os.MkdirAll(*dir, 0o700); err != nil {
 		return t.failed(err)
 	}

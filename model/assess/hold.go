@@ -1,6 +1,10 @@
 package assess
 
-import "mvuke/model"
+import (
+	"math"
+
+	"mvuke/model"
+)
 
 // look is one reading in minutes and in the dial's unit.
 type look struct {
@@ -55,6 +59,19 @@ func longest(looks []look, line, limit, through float64) run {
 		}
 	}
 	return best
+}
+
+// running is the proven hold that lasts to the last look, in minutes.
+func (in Input) running(looks []look, line, limit float64) float64 {
+	last := len(looks) - 1
+	if last < 0 || in.unprovenBetween(looks[last].minute, math.Inf(1)) {
+		return 0
+	}
+	i := last
+	for i > 0 && between(looks[i-1], looks[i], line, limit) == held {
+		i--
+	}
+	return looks[last].minute - looks[i].minute
 }
 
 // again says whether a hold begins anew in what follows.

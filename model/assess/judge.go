@@ -40,6 +40,7 @@ type Input struct {
 type Result struct {
 	model.Judged
 	Held, Asked float64      // minutes: longest unbroken proven hold, planned
+	Running     float64      // minutes of the proven hold that goes on to the last look; 0 after an interruption
 	E121, F0    float64      // minutes, interpolated, nothing credited below 115 degC
 	Guaranteed  *float64     // nil: cannot be bounded
 	Highest     float64      // highest needle, dial's unit
@@ -75,6 +76,7 @@ func Judge(in Input) (Result, error) {
 
 	proven, possible := longest(looks, line, limit, 0), longest(looks, line, limit, 2*r.Asked)
 	r.Held = proven.minutes
+	r.Running = in.running(looks, line, limit)
 	in.holdReasons(&why, &r, looks, proven, possible, g, air)
 	vented := in.ventReasons(&why, looks, proven, possible)
 	bounded := in.restReasons(&why, g, air)

@@ -131,14 +131,7 @@ func (r *Run) vent() []fyne.CanvasObject {
 // hold minds the needle: minutes held, the needle now, then one of three equal answers.
 func (r *Run) hold() []fyne.CanvasObject {
 	f := r.cycle.Begun.Plan
-	heldNow := 0.0
-	if start := r.holdStart(); start >= 0 && len(r.cycle.Readings) > 0 {
-		heldNow = float64(r.cycle.Readings[len(r.cycle.Readings)-1].At)/60000 - start
-	}
-	held := min(math.Floor(r.result.Held+1e-9), math.Floor(heldNow+1e-9))
-	if r.result.Held >= float64(f.Minutes) {
-		held = math.Floor(r.result.Held + 1e-9)
-	}
+	held := math.Floor(r.result.Running + 1e-9)
 	objs := []fyne.CanvasObject{}
 	if r.result.Held >= float64(f.Minutes) {
 		objs = append(objs, widgets.NewNotice(widgets.Green, r.Say("pot.done"), r.Say("pot.done.how")), r.do("pot.fire-drawn.do", func() { r.act(r.Desk.Step(r.id, model.StepFireDrawn, nil)) }))
