@@ -24,10 +24,13 @@ func (in Input) ventReasons(why *reasons, looks []look, proven, possible run) bo
 	best, end, some := 0.0, 0.0, false
 	start, lit := math.NaN(), math.Inf(-1)
 	for _, s := range in.Steps {
+		if s.Code == model.StepLit {
+			lit = max(lit, float64(s.At)/60000) // steam before the fire is none
+		}
+	}
+	for _, s := range in.Steps {
 		at := float64(s.At) / 60000
 		switch s.Code {
-		case model.StepLit:
-			lit = at
 		case model.StepVentStart:
 			if start = at; at < lit || s.Unproven {
 				start = math.NaN()

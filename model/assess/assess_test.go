@@ -43,6 +43,21 @@ func TestEveryMissingPieceCosts(t *testing.T) {
 		"no vent":              func(in *Input) { in.Steps = in.Steps[2:] },
 		"vent too short":       func(in *Input) { in.Steps[1].At = 9 * 60000 },
 		"vent after the hold":  func(in *Input) { in.Steps[0].At, in.Steps[1].At = 85*60000, 96*60000 },
+		"vent before the fire": func(in *Input) { in.Steps = append(in.Steps, model.Step{Code: model.StepLit, At: 12 * 60000}) },
+		"vent with a rise": func(in *Input) {
+			in.Readings = append([]model.Reading{{At: 5 * 60000, NeedleMilli: 90_000}}, in.Readings...)
+		},
+		"unseen for an hour": func(in *Input) {
+			in.Steps[1].At = 11 * 60000
+			for i := range in.Readings {
+				in.Readings[i].At += 60 * 60000
+			}
+			in.Steps[2].At, in.Steps[3].At = 150*60000, 153*60000
+		},
+		"off, nobody knows how long": func(in *Input) {
+			in.Breaks = []model.Interrupted{{From: 40 * 60000, To: 40 * 60000, Unproven: true}}
+			in.Readings = in.Readings[:45]
+		},
 		"vent clock unproven":  func(in *Input) { in.Steps[1].Unproven = true },
 		"no zero":              func(in *Input) { in.Steps = append(in.Steps[:2:2], in.Steps[3]) },
 		"zero before the hold": func(in *Input) { in.Steps[2].At = 15 * 60000 },
