@@ -99,6 +99,23 @@ func (x *setup) move(by int) {
 	x.step += by
 	x.Keep(x.scope, "step")(strconv.Itoa(x.step))
 	x.show()
+	focusFirst(x.body)
+}
+
+// focusFirst puts the cursor into the first field, for those who work by keyboard alone.
+func focusFirst(o fyne.CanvasObject) bool {
+	switch v := o.(type) {
+	case *widgets.Field:
+		v.Focus()
+		return true
+	case *fyne.Container:
+		for _, c := range v.Objects {
+			if focusFirst(c) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (x *setup) finish() {

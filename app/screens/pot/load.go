@@ -73,6 +73,7 @@ func (f *form) read() (b work.BeginForm, ok bool) {
 	b.WaterML, a = f.s.Number(f.water)
 	b.Rest, c = f.s.Number(f.rest)
 	if !a || !c {
+		f.s.Message(f.s.Say("refuse.number")) // the field may be out of sight
 		return b, false
 	}
 	if f.mark.Selected < 0 || f.test.Selected < 0 { // nothing is taken for granted

@@ -41,6 +41,7 @@ func Slip(s *screens.Stage) fyne.CanvasObject {
 		slip := work.Slip{Begin: b}
 		if slip.Lit, err = time.ParseInLocation("2006-01-02 15:04", strings.TrimSpace(day.Text())+" "+strings.TrimSpace(hour.Text()), time.Local); err != nil {
 			day.SetError(s.Say("clock.bad"))
+			s.Message(s.Say("clock.bad")) // the field may be out of sight
 			return
 		}
 		day.SetError("")
@@ -80,6 +81,7 @@ func minute(s *screens.Stage, f *widgets.Field, into *float64) bool {
 	v, err := steam.Number(f.Text())
 	if err != nil || v < 0 || v > 24*60 {
 		f.SetError(s.Say("refuse.number"))
+		s.Message(s.Say("refuse.number"))
 		return false
 	}
 	*into = v
