@@ -15,7 +15,7 @@ import (
 	"mvuke/model"
 )
 
-func demoCycle(t *testing.T) (Card, Told) {
+func demoCycle(t *testing.T) (Card, func(*assets.Words) Told) {
 	t.Helper()
 	t.Setenv("MVUKE_STATE", t.TempDir())
 	clk := demo.NewClock(time.Date(2026, 12, 1, 7, 0, 0, 0, time.UTC))
@@ -33,25 +33,27 @@ func demoCycle(t *testing.T) (Card, Told) {
 	}
 	p, _ := d.Place()
 	c, _ := d.Cycle(id)
-	r, err := d.Judge(c)
-	if err != nil {
-		t.Fatal(err)
-	}
 	card, planned, err := d.MakeCard(p.Pots[0], p.Site, model.Wrapped)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return Card{Site: p.Site, Pot: p.Pots[0].Looks, Gauge: p.Pots[0].Gauge, Number: card.Number, Item: model.Wrapped, Plan: planned.Frozen,
 			Allow: planned.Plan.Allowances, Made: clk.Wall, Void: time.UnixMilli(card.VoidAfter), AskMinutes: 5},
-		Told{Site: p.Site, Pot: p.Pots[0].Looks, Cycle: c, Result: r, Begun: clk.Wall.Add(-2 * time.Hour), By: "Sister Asha", Made: clk.Wall}
+		func(w *assets.Words) Told {
+			told, err := Tell(d, c, w)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return told
+		}
 }
 
-func sheets(c Card, told Told) map[string]func(*bytes.Buffer, *assets.Words, Size) error {
+func sheets(c Card, tell func(*assets.Words) Told) map[string]func(*bytes.Buffer, *assets.Words, Size) error {
 	return map[string]func(*bytes.Buffer, *assets.Words, Size) error{
 		"card":  func(b *bytes.Buffer, w *assets.Words, s Size) error { return WallCard(b, w, s, c) },
 		"slip":  func(b *bytes.Buffer, w *assets.Words, s Size) error { return Slip(b, w, s, c) },
 		"log":   func(b *bytes.Buffer, w *assets.Words, s Size) error { return LogSheet(b, w, s, c) },
-		"cycle": func(b *bytes.Buffer, w *assets.Words, s Size) error { return CycleSheet(b, w, s, told) },
+		"cycle": func(b *bytes.Buffer, w *assets.Words, s Size) error { return CycleSheet(b, w, s, tell(w)) },
 	}
 }
 
@@ -70,10 +72,10 @@ func text(t *testing.T, pdf []byte) string {
 }
 
 func TestSheetsCarryFiguresAndCautions(t *testing.T) {
-	c, told := demoCycle(t)
+	c, tell := demoCycle(t)
 	for _, lang := range assets.Languages() {
 		w := assets.For(lang)
-		for name, draw := range sheets(c, told) {
+		for name, draw := range sheets(c, tell) {
 			for _, size := range []Size{A4, A5} {
 				var a, b bytes.Buffer
 				if err := draw(&a, w, size); err != nil {
@@ -90,6 +92,9 @@ func TestSheetsCarryFiguresAndCautions(t *testing.T) {
 					if !strings.Contains(flat, must) {
 						t.Errorf("%s %s %s lacks %q", name, size, lang, must)
 					}
+				}
+				if name == "cycle" && !strings.Contains(flat, "ND-A0401 ("+w.Say("usable.not-released")) {
+					t.Errorf("the sheet does not say what may be done with each pack: %s", flat)
 				}
 				if strings.Contains(flat, "[") {
 					t.Errorf("%s %s: a word is missing: %s", name, lang, flat[strings.Index(flat, "["):])

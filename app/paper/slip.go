@@ -38,7 +38,8 @@ func (s *sheet) slip(x, y, width, height float64, c Card) {
 	top := ny + 25
 	s.grid(x+4, top, in, slipRows, 5.9, w.Say("paper.minute"), w.Say("paper.needle", c.Plan.Unit), w.Say("paper.lowest"))
 	y2 := top + (slipRows+1)*5.9 + 5
-	s.blanks(x+4, y2, in, w.Say("paper.out"), w.Say("paper.zero"), w.Say("paper.open"))
+	s.blanks(x+4, y2-1, in, w.Say("paper.zero"))
+	s.blanks(x+4, y2+5, in, w.Say("paper.out"), w.Say("paper.open"))
 	s.para(x+4, y+height-8, 6.4, in, false, ink, w.Say("caution.open")+" "+w.Say("caution.line"))
 }
 
