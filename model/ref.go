@@ -3,7 +3,6 @@ package model
 import (
 	"encoding/base32"
 	"errors"
-	"strings"
 )
 
 // ID names one noun for ever; 16 random bytes (a UUID).
@@ -18,17 +17,6 @@ func (id ID) Short() string { return id.String()[20:] }
 
 // IsZero says that nothing is named.
 func (id ID) IsZero() bool { return id == ID{} }
-
-// ParseID reads what String wrote.
-func ParseID(s string) (ID, error) {
-	var id ID
-	b, err := alphabet.DecodeString(strings.ToUpper(strings.TrimSpace(s)))
-	if err != nil || len(b) != len(id) {
-		return id, errors.New("not an id: " + s)
-	}
-	copy(id[:], b)
-	return id, nil
-}
 
 // Noun is the sort of thing a Ref names.
 type Noun uint8

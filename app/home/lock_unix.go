@@ -5,32 +5,14 @@ package home
 import (
 	"errors"
 	"os"
-	"path/filepath"
 
 	"golang.org/x/sys/unix"
 )
 
-// ErrRunning says that another copy of the program has the data folder open.
-var ErrRunning = errors.New("home: another copy of the program has this register open; use that window, or close it first")
-
-// Lock is held while the program runs; the system drops it when the process ends, however it ends.
-type Lock struct{ f *os.File }
-
-// TakeLock takes the folder's lock or says ErrRunning.
-func TakeLock(dir string) (*Lock, error) {
-	f, err := os.OpenFile(filepath.Join(dir, "lock"), os.O_RDWR|os.O_CREATE, 0o600)
-	if err != nil {
-		return nil, err
+func lockFile(f *os.File) error {
+	err := unix.Flock(int(f.Fd()), unix.LOCK_EX|unix.LOCK_NB)
+	if errors.Is(err, unix.EWOULDBLOCK) {
+		return ErrRunning
 	}
-	if err := unix.Flock(int(f.Fd()), unix.LOCK_EX|unix.LOCK_NB); err != nil {
-		f.Close()
-		if errors.Is(err, unix.EWOULDBLOCK) {
-			return nil, ErrRunning
-		}
-		return nil, err
-	}
-	return &Lock{f}, nil
+	return err
 }
-
-// Release lets the folder go.
-func (l *Lock) Release() error { return l.f.Close() }

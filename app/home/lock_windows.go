@@ -1,32 +1,14 @@
 package home
 
 import (
-	"errors"
 	"os"
-	"path/filepath"
 
 	"golang.org/x/sys/windows"
 )
 
-// ErrRunning says that another copy of the program has the data folder open.
-var ErrRunning = errors.New("home: another copy of the program has this register open; use that window, or close it first")
-
-// Lock is held while the program runs; the system drops it when the process ends, however it ends.
-type Lock struct{ f *os.File }
-
-// TakeLock takes the folder's lock or says ErrRunning.
-func TakeLock(dir string) (*Lock, error) {
-	f, err := os.OpenFile(filepath.Join(dir, "lock"), os.O_RDWR|os.O_CREATE, 0o600)
-	if err != nil {
-		return nil, err
+func lockFile(f *os.File) error {
+	if windows.LockFileEx(windows.Handle(f.Fd()), windows.LOCKFILE_EXCLUSIVE_LOCK|windows.LOCKFILE_FAIL_IMMEDIATELY, 0, 1, 0, new(windows.Overlapped)) != nil {
+		return ErrRunning
 	}
-	err = windows.LockFileEx(windows.Handle(f.Fd()), windows.LOCKFILE_EXCLUSIVE_LOCK|windows.LOCKFILE_FAIL_IMMEDIATELY, 0, 1, 0, new(windows.Overlapped))
-	if err != nil {
-		f.Close()
-		return nil, ErrRunning
-	}
-	return &Lock{f}, nil
+	return nil
 }
-
-// Release lets the folder go.
-func (l *Lock) Release() error { return l.f.Close() }

@@ -57,10 +57,10 @@ func (s *sheet) verdict(x, y, width float64, t Told) float64 {
 	c := map[model.Verdict]rgb{model.Shown: blue, model.NotKnown: ink, model.Failed: vermilion}[r.Verdict]
 	s.text(x, y, 15, true, c, width, verdictLine(w, r.Verdict))
 	y += 6
-	figures := []string{w.Say("verdict.held", figure1(r.Held), strconv.FormatFloat(r.Asked, 'f', -1, 64)),
-		w.Say("verdict.equivalent", figure1(r.E121)), w.Say("verdict.f0", figure1(r.F0))}
+	figures := []string{w.Say("verdict.held", Tenth(r.Held), strconv.FormatFloat(r.Asked, 'f', -1, 64)),
+		w.Say("verdict.equivalent", Tenth(r.E121)), w.Say("verdict.f0", Tenth(r.F0))}
 	if r.Guaranteed != nil {
-		figures = append(figures, w.Say("verdict.guaranteed", figure1(*r.Guaranteed)))
+		figures = append(figures, w.Say("verdict.guaranteed", Tenth(*r.Guaranteed)))
 	} else {
 		figures = append(figures, w.Say("verdict.unbounded"))
 	}
@@ -80,8 +80,8 @@ func verdictLine(w *assets.Words, v model.Verdict) string {
 	return w.Say("verdict."+string(v)) + " · " + w.Say("verdict.if")
 }
 
-// figure1 is a figure rounded down to a tenth: never to the friendly side.
-func figure1(v float64) string { return strconv.FormatFloat(float64(int64(v*10))/10, 'f', 1, 64) }
+// Tenth writes a figure rounded down to a tenth: never to the friendly side.
+func Tenth(v float64) string { return strconv.FormatFloat(float64(int64(v*10))/10, 'f', 1, 64) }
 
 // readings lists the looks in columns as small as they need to be.
 func (s *sheet) readings(x, y, width float64, t Told) {
@@ -96,7 +96,7 @@ func (s *sheet) readings(x, y, width float64, t Told) {
 	step := min(4.6, room/float64(rows+1))
 	for i, r := range rs {
 		col, row := i/rows, i%rows
-		line := s.w.Say("cycle.reading", figure1(float64(r.At)/60000), short(r.NeedleMilli), t.Cycle.Begun.Plan.Unit)
+		line := s.w.Say("cycle.reading", Tenth(float64(r.At)/60000), short(r.NeedleMilli), t.Cycle.Begun.Plan.Unit)
 		if a := answer(s.w, t.Cycle.Begun.Plan, r); a != "" {
 			line += " · " + a
 		}

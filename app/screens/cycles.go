@@ -156,11 +156,11 @@ func packNames(c register.Cycle) string {
 func (s *Stage) told(c register.Cycle) []fyne.CanvasObject {
 	out := []fyne.CanvasObject{widgets.NewStrong(s.Say("cycle.steps"))}
 	for _, st := range c.Steps {
-		out = append(out, widgets.NewPara(s.Say("cycle.by", s.Say("pot.ready", floor(float64(st.At)/60000)), s.Say("step."+string(st.Code)))))
+		out = append(out, widgets.NewPara(s.Say("cycle.by", s.Say("pot.ready", paper.Tenth(float64(st.At)/60000)), s.Say("step."+string(st.Code)))))
 	}
 	out = append(out, widgets.NewStrong(s.Say("cycle.readings")))
 	for _, r := range c.Readings {
-		line := s.Say("cycle.reading", floor(float64(r.At)/60000), s.Figure(r.NeedleMilli), c.Begun.Plan.Unit)
+		line := s.Say("cycle.reading", paper.Tenth(float64(r.At)/60000), s.Figure(r.NeedleMilli), c.Begun.Plan.Unit)
 		switch r.Answer {
 		case model.Stayed:
 			line = join(line, s.Say("cycle.reading.stayed", s.Figure(c.Begun.Plan.RestartMilli)))

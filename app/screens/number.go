@@ -1,8 +1,7 @@
 package screens
 
 import (
-	"math"
-
+	"mvuke/model"
 	"mvuke/steam"
 )
 
@@ -12,5 +11,5 @@ func parseMilli(text string) (int64, error) {
 	if err != nil {
 		return 0, err
 	}
-	return int64(math.Floor(v*1000 + 1e-6)), nil
+	return model.MilliDown(v), nil
 }

@@ -7,6 +7,7 @@ import (
 
 	"fyne.io/fyne/v2"
 
+	"mvuke/app/paper"
 	"mvuke/app/widgets"
 	"mvuke/app/work"
 	"mvuke/model"
@@ -40,15 +41,15 @@ func Verdict(s *Stage, r assess.Result) []fyne.CanvasObject {
 	}
 	out := []fyne.CanvasObject{
 		widgets.NewRow(shape, colour, s.Say("verdict."+string(r.Verdict)+".short"), verdictLine(s, r.Verdict), "", func() {}),
-		widgets.NewStrong(s.Say("verdict.held", floor(r.Held), strconv.FormatFloat(r.Asked, 'f', -1, 64)))}
+		widgets.NewStrong(s.Say("verdict.held", paper.Tenth(r.Held), strconv.FormatFloat(r.Asked, 'f', -1, 64)))}
 	for _, x := range r.Reasons {
 		out = append(out, widgets.NewPara("– "+s.Say("reason."+x.Code, x.Args...)))
 	}
 	guaranteed := s.Say("verdict.unbounded")
 	if r.Guaranteed != nil {
-		guaranteed = s.Say("verdict.guaranteed", floor(*r.Guaranteed))
+		guaranteed = s.Say("verdict.guaranteed", paper.Tenth(*r.Guaranteed))
 	}
-	return append(out, widgets.NewSoft(join(guaranteed, s.Say("verdict.equivalent", floor(r.E121)), s.Say("verdict.f0", floor(r.F0)), s.Say("verdict.rule", r.Rule))),
+	return append(out, widgets.NewSoft(join(guaranteed, s.Say("verdict.equivalent", paper.Tenth(r.E121)), s.Say("verdict.f0", paper.Tenth(r.F0)), s.Say("verdict.rule", r.Rule))),
 		widgets.NewSoft(s.Say("caution.chamber")))
 }
 
@@ -59,9 +60,6 @@ func verdictLine(s *Stage, v model.Verdict) string {
 	}
 	return s.Say("verdict."+string(v)) + ", " + s.Say("verdict.if")
 }
-
-// floor writes a figure rounded down to a tenth: never to the friendly side.
-func floor(v float64) string { return strconv.FormatFloat(float64(int64(v*10))/10, 'f', 1, 64) }
 
 func (s *Stage) witness(g work.Gate) []fyne.CanvasObject {
 	id := g.Cycle.State.Ref.ID

@@ -186,7 +186,7 @@ func (r reader) needle() (milli int64, seen bool, err error) {
 	if v < -1000 || v > 1e6 {
 		return 0, false, r.bad("gauge %g cannot be; look at the figure again", v)
 	}
-	return floorMilli(v), true, nil
+	return model.MilliDown(v), true, nil
 }
 
 func (r reader) claim(rd *model.Reading) error {
@@ -195,7 +195,7 @@ func (r reader) claim(rd *model.Reading) error {
 		return err
 	}
 	if ok {
-		m := floorMilli(low)
+		m := model.MilliDown(low)
 		if m > rd.NeedleMilli {
 			return r.bad("lowest %g is above the needle now (%g); the lowest since the last look cannot be", low, float64(rd.NeedleMilli)/1000)
 		}
@@ -210,13 +210,10 @@ func (r reader) claim(rd *model.Reading) error {
 		if t < 1 || t > 180 {
 			return r.bad("thermometer %g degC cannot be; write degrees Celsius", t)
 		}
-		rd.ThermoMilli = floorMilli(t)
+		rd.ThermoMilli = model.MilliDown(t)
 	}
 	return nil
 }
-
-// floorMilli rounds a figure down to thousandths: never to the friendly side.
-func floorMilli(v float64) int64 { return int64(math.Floor(v*1000 + 1e-6)) }
 
 func (r reader) events() (out []model.StepCode, err error) {
 	for _, name := range strings.FieldsFunc(r.cell("event"), func(c rune) bool { return c == '+' || c == ' ' }) {

@@ -2,8 +2,6 @@ package widgets
 
 import (
 	"image/color"
-
-	"fyne.io/fyne/v2"
 )
 
 // Shape is a sign that carries a meaning together with a colour and a word,
@@ -26,16 +24,6 @@ const (
 	// Cross is two crossing strokes.
 	Cross
 )
-
-// NewShape draws a shape in a square of the given size.
-func NewShape(s Shape, c color.Color, size float32) fyne.CanvasObject {
-	r := drawing(func(p *pen, w, h float64) { paintShape(p, s, c, w, h) })
-	if !(size >= 1) {
-		size = 1
-	}
-	r.SetMinSize(fyne.NewSquareSize(min(size, 4096)))
-	return r
-}
 
 // paintShape draws a shape in the middle of an area.
 func paintShape(p *pen, s Shape, c color.Color, w, h float64) {

@@ -39,9 +39,14 @@ func (s *Store) markInt(name string) (int64, error) {
 	return int64(binary.BigEndian.Uint64(b)), nil
 }
 
-func (s *Store) mark(name string) ([]byte, error) {
+func (s *Store) mark(name string) ([]byte, error) { return markOf(s.views, name) }
+
+// markOf reads a mark from the read tables, or from a transaction on them; nil where there is none.
+func markOf(q interface {
+	QueryRow(string, ...any) *sql.Row
+}, name string) ([]byte, error) {
 	var b []byte
-	err := s.views.QueryRow("SELECT value FROM mark WHERE name = ?", name).Scan(&b)
+	err := q.QueryRow("SELECT value FROM mark WHERE name = ?", name).Scan(&b)
 	if errors.Is(err, sql.ErrNoRows) {
 		return nil, nil
 	}
@@ -183,7 +188,7 @@ func (s *Store) index(from, to int64) error {
 	binary.BigEndian.PutUint64(pos[:], uint64(to))
 	binary.BigEndian.PutUint64(lamport[:], s.lamport)
 	var counted [8]byte
-	if b, err := s.markIn(tx, "targets"); err != nil {
+	if b, err := markOf(tx, "targets"); err != nil {
 		return err
 	} else if len(b) == 8 {
 		rows += int64(binary.BigEndian.Uint64(b))
@@ -205,7 +210,7 @@ func inserted(r sql.Result, err error) (int64, error) {
 
 func (s *Store) refold(tx *sql.Tx, src *reader, touched map[model.Ref]bool) error {
 	var digest [32]byte
-	if b, err := s.markIn(tx, "digest"); err != nil {
+	if b, err := markOf(tx, "digest"); err != nil {
 		return err
 	} else if len(b) == 32 {
 		digest = [32]byte(b)
@@ -230,15 +235,6 @@ func (s *Store) refold(tx *sql.Tx, src *reader, touched map[model.Ref]bool) erro
 		}
 	}
 	return setMark(tx, "digest", digest[:])
-}
-
-func (s *Store) markIn(tx *sql.Tx, name string) ([]byte, error) {
-	var b []byte
-	err := tx.QueryRow("SELECT value FROM mark WHERE name = ?", name).Scan(&b)
-	if errors.Is(err, sql.ErrNoRows) {
-		return nil, nil
-	}
-	return b, err
 }
 
 func indexCycle(tx *sql.Tx, src *reader, ref model.Ref) error {

@@ -151,7 +151,7 @@ func (r *Run) hold() []fyne.CanvasObject {
 		line := r.Figure(f.RestartMilli)
 		objs = append(objs, widgets.NewFlow(112,
 			widgets.NewButton(r.Say("pot.stayed", line), widgets.Do, r.stayed),
-			widgets.NewButton(r.Say("pot.dipped"), widgets.Do, func() { r.pad("pot.dip.ask", func(v float64) { r.look(model.Dipped, floorMilli(v)) }) }),
+			widgets.NewButton(r.Say("pot.dipped"), widgets.Do, func() { r.pad("pot.dip.ask", func(v float64) { r.look(model.Dipped, model.MilliDown(v)) }) }),
 			widgets.NewButton(r.Say("pot.away"), widgets.Do, func() { r.look(model.LookedAway, 0) })))
 	}
 	return append(objs, r.leaveAndOther())

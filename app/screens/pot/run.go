@@ -118,7 +118,7 @@ func (r *Run) look(a model.Answer, lowest int64) {
 		r.Message(r.Say("pot.needle") + ": " + r.Say("pot.needle.tap"))
 		return
 	}
-	milli := floorMilli(r.needle)
+	milli := model.MilliDown(r.needle)
 	err := r.Desk.Look(r.id, milli, a, lowest)
 	if err == nil {
 		r.needle = math.NaN()

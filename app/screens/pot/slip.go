@@ -1,7 +1,6 @@
 package pot
 
 import (
-	"math"
 	"strconv"
 	"strings"
 	"time"
@@ -11,6 +10,7 @@ import (
 	"mvuke/app/screens"
 	"mvuke/app/widgets"
 	"mvuke/app/work"
+	"mvuke/model"
 	"mvuke/steam"
 )
 
@@ -88,9 +88,6 @@ func minute(s *screens.Stage, f *widgets.Field, into *float64) bool {
 	return true
 }
 
-// floorMilli rounds a figure down to thousandths: never to the friendly side.
-func floorMilli(v float64) int64 { return int64(math.Floor(v*1000 + 1e-6)) }
-
 // readLooks reads one look a line: minute, needle, lowest. bad is the first line that is none.
 func readLooks(text string) (out []work.SlipLook, bad int) {
 	for i, line := range strings.Split(text, "\n") {
@@ -109,9 +106,9 @@ func readLooks(text string) (out []work.SlipLook, bad int) {
 			}
 			n[j] = v
 		}
-		l := work.SlipLook{Minute: n[0], Needle: floorMilli(n[1])}
+		l := work.SlipLook{Minute: n[0], Needle: model.MilliDown(n[1])}
 		if len(cells) == 3 {
-			low := floorMilli(n[2])
+			low := model.MilliDown(n[2])
 			l.Lowest = &low
 		}
 		out = append(out, l)
