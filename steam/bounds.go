@@ -51,27 +51,6 @@ func Need(t Celsius, air Ambient) (Over, error) {
 	return Over(p - air.Nominal), nil
 }
 
-// AirShare is the mole fraction of air told by a thermometer beside a gauge:
-// 1 - psat(t)/p (Dalton). Negative means that the two instruments disagree.
-func AirShare(t Celsius, p Absolute) (float64, error) {
-	s, err := Psat(t)
-	if err != nil {
-		return 0, err
-	}
-	return 1 - float64(s)/float64(p), nil
-}
-
-// AirOfOriginal is the share of the first air still inside, by the classical
-// cold-air model: air pressure over the pressure of one atmosphere. Check: half the
-// air at 15 psi leaves 112 degC (a classical table, from memory).
-func AirOfOriginal(t Celsius, p Absolute) (float64, error) {
-	s, err := Psat(t)
-	if err != nil {
-		return 0, err
-	}
-	return float64(p-s) / seaLevel, nil
-}
-
 // TemperatureWithin is Temperature with the whole error of a reading given by the caller,
 // as a frozen plan has it.
 func (g Gauge) TemperatureWithin(shown float64, air Ambient, off Over) (Bounds, error) {

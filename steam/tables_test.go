@@ -154,26 +154,6 @@ func TestWorkedBounds(t *testing.T) {
 	}
 }
 
-func TestAirModels(t *testing.T) {
-	for _, r := range load(t, "air.csv") {
-		p := Absolute(Psi.Over(r.Num("gauge_psi"))) + seaLevel
-		c := tsat(p - Absolute(r.Num("fraction_left")*seaLevel))
-		r.Near("t_unwarmed_C", float64(c), r.Num("tolerance_computed"))
-		r.Near("t_table_C", float64(c), r.Num("tolerance"))
-		left, err := AirOfOriginal(c, p)
-		if err != nil {
-			t.Fatal(err)
-		}
-		r.Near("fraction_left", left, 1e-6)
-	}
-	for _, r := range load(t, "air_share.csv") {
-		c := tsat(205685 * Absolute(1-r.Num("share")))
-		r.Near("t_C", float64(c), r.Num("tolerance"))
-		y, _ := AirShare(c, 205685)
-		r.Near("share", y, 1e-9)
-	}
-}
-
 // The reference library (GPL, run as a separate program where it is installed) is
 // asked for the same line at many temperatures.
 func TestAgainstReferenceLibrary(t *testing.T) {
