@@ -203,13 +203,17 @@ func (in Input) airReasons(why *reasons, looks []look, bounds []steam.Bounds, g 
 		return
 	}
 	l := looks[at]
-	p := steam.Absolute(g.True(l.needle)) + air.Nominal
-	low := steam.Absolute(g.True(l.needle)-g.off-g.reading) + air.Low
-	y, err := steam.AirShare(steam.Celsius(l.thermo+ThermometerError), low)
-	if err != nil || y <= 0.02 {
+	e, err := steam.EstimateAir(g.True(l.needle), g.off+g.reading, steam.Celsius(l.thermo), ThermometerError, air)
+	if err != nil {
 		return
 	}
-	left, err := steam.AirOfOriginal(steam.Celsius(l.thermo), p)
+	if e.Said == steam.AirUnsure {
+		why.add(AirUnsure, one(l.thermo), one(float64(bounds[at].Nominal)))
+	}
+	if e.Said != steam.AirSuspected {
+		return
+	}
+	left, err := steam.AirOfOriginal(steam.Celsius(l.thermo), steam.Absolute(g.True(l.needle))+air.Nominal)
 	if err != nil {
 		return
 	}

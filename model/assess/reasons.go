@@ -21,6 +21,7 @@ const (
 	BelowLine       = "below-line"      // needle, temperature [degC], line, need
 	OpenedUnder     = "opened-under"    // needle at opening
 	AirSuspected    = "air-suspected"   // thermometer [degC], expected [degC], share of the first air [%]
+	AirUnsure       = "air-unsure"      // thermometer [degC], expected [degC]: within their errors, air or none
 	ThermometerLow  = "thermometer-low" // lowest while the needle was at or above the line [degC]
 	BadTimes        = "bad-times"       // minute: out of order
 	HoldNotProven   = "hold-not-proven" // proven, asked [min]

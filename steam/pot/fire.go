@@ -55,12 +55,12 @@ func (f *Fire) Feed(kg float64) { f.Fresh += kg }
 // Draw takes the fire away; what the base of the pot holds still comes.
 func (f *Fire) Draw() { f.Fresh, f.Bed, f.Draught = 0, 0, 0 }
 
-// Strength is the heat that it would give with the draught as it is, W.
-func (f *Fire) Strength() float64 {
+// Full is the heat that it would give with the draught open, W.
+func (f *Fire) Full() float64 {
 	if f.Fuel.Burn == 0 {
-		return f.Draught * f.Most
+		return f.Most
 	}
-	return f.Bed * (smoulder + (1-smoulder)*f.Draught) / f.Fuel.Burn * mid(f.Fuel.Value) * mid(f.Fuel.Efficiency)
+	return f.Bed / f.Fuel.Burn * mid(f.Fuel.Value) * mid(f.Fuel.Efficiency)
 }
 
 func mid(r Range) float64 { return (r.Low + r.High) / 2 }

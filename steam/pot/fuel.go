@@ -25,7 +25,7 @@ var (
 	Charcoal = Fuel{Value: Range{29.5e6, 30.8e6}, Efficiency: Range{0.15, 0.30}, Catch: 400, Burn: 3600} // FAO conversion factors; IPCC 2006 from memory
 	Kerosene = Fuel{Value: Range{43.8e6, 43.8e6}, Efficiency: Range{0.30, 0.50}}                         // IPCC 2006, from memory
 	Gas      = Fuel{Value: Range{47.3e6, 47.3e6}, Efficiency: Range{0.40, 0.60}}                         // IPCC 2006, from memory
-	WetWood  = Fuel{Value: Range{8.2e6, 10.4e6}, Efficiency: Range{0.08, 0.15}, Catch: 600, Burn: 2400}  // 40 to 50 % moisture
+	WetWood  = Fuel{Value: Range{8.2e6, 10.4e6}, Efficiency: Range{0.12, 0.20}, Catch: 600, Burn: 2400}  // 40 to 50 % moisture
 	Fuels    = map[string]Fuel{"wood": Wood, "charcoal": Charcoal, "kerosene": Kerosene, "gas": Gas}
 )
 

@@ -65,9 +65,10 @@ func (p *Pot) Advance(seconds float64) {
 	}
 }
 
-// longest is the step that stays stable: the flow through an open valve answers in a quarter of a second.
+// longest is the step that stays stable: the air answers to a wide open valve within a quarter of a second, to
+// one that is a little open within two.
 func (p *Pot) longest() float64 {
-	if p.Hands.Valve > 0 {
+	if p.Hands.Valve*p.Body.Valve > 4e-6 {
 		return 0.25
 	}
 	return 1
