@@ -147,7 +147,7 @@ func TestFollowingTheAdviceHoldsTheNeedle(t *testing.T) {
 					s.Fire.Draught = 0.25
 				case a.Code == FeedNow && a.Urgent:
 					s.Fire.Draught = 1
-				case a.Code == HoldsWell, a.Code == ToLine:
+				case a.Code == HoldsWell, a.Code == ToLine, a.Code == ToMark && s.Fire.Draught < 0.45:
 					s.Fire.Draught = 0.45
 				}
 				if a.Code == FeedNow && s.Fire.Full() < 1600 {
