@@ -92,6 +92,8 @@ const (
 	StepVentStart StepCode = "vent-start"
 	StepVentEnd   StepCode = "vent-end"
 	StepFireLow   StepCode = "fire-low"
+	StepFed       StepCode = "fire-fed"
+	StepTamed     StepCode = "fire-tamed" // draught closed
 	StepFireDrawn StepCode = "fire-drawn"
 	StepSteamOut  StepCode = "steam-out"
 	StepZero      StepCode = "zero" // needle on zero and no more steam

@@ -34,7 +34,7 @@ var arrows = []struct {
 	{"app/tables", []string{"mvuke/app/work", "mvuke/model*", "mvuke/steam*", "mvuke/assets"}, "adapters never import each other"},
 	{"app/paper", []string{"mvuke/app/work", "mvuke/model*", "mvuke/steam*", "mvuke/assets", "codeberg.org/go-pdf/fpdf"}, "adapters never import each other; no Fyne on paper"},
 	{"app/demo", []string{"mvuke/app/work", "mvuke/model*", "mvuke/steam*", "mvuke/assets"}, "the demo does what a person can do, by the same functions"},
-	{"app/practice", []string{"mvuke/app/work", "mvuke/app/tables", "mvuke/model*", "mvuke/steam*"}, "practice does what a person can do, on a pot that burns only in memory; no Fyne, so that the headless tool can do it too"},
+	{"app/practice", []string{"mvuke/app/work", "mvuke/model*", "mvuke/steam*"}, "practice does what a person can do, on a pot that burns only in memory; no Fyne, so that the headless tool can do it too"},
 	{"app/widgets", []string{"fyne.io/fyne/v2*", "golang.org/x/image*"}, "widgets know nothing of the trade"},
 	{"app/screens*", []string{"mvuke/app/screens", "mvuke/app/work", "mvuke/app/paper", "mvuke/app/tables", "mvuke/app/practice", "mvuke/app/widgets", "mvuke/model*", "mvuke/steam*", "mvuke/assets", "fyne.io/fyne/v2*"}, "a screen shows and asks; it never opens a window or a file of its own"},
 	{"app", []string{"mvuke/app/screens*", "mvuke/app/work", "mvuke/app/practice", "mvuke/app/widgets", "mvuke/model", "mvuke/assets", "fyne.io/fyne/v2*"}, "the shell joins screens; only cmd/mvuke starts the toolkit's driver"},

@@ -45,3 +45,9 @@ func (d Dial) Read(p steam.Over, rng *rand.Rand) float64 {
 	}
 	return math.Round((d.Needle(p)+eye)/half) * half
 }
+
+// ReadRest is what is read off a needle at rest: nothing moves and there is time, so to a quarter of a line.
+func (d Dial) ReadRest() float64 {
+	q := d.Line / 4
+	return math.Round(d.Needle(0)/q) * q
+}

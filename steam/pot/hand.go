@@ -12,6 +12,7 @@ type Hand struct {
 	Forget  float64 // share of tendings left out
 	Short   float64 // minutes by which the hold is ended early
 	Extra   float64 // minutes that the hold is kept longer
+	Aim     float64 // where the needle is kept: 0 at the mark, 1 at the restart line
 	Zero    float64 // share of cycles in which zero is looked at and written down
 }
 

@@ -46,8 +46,10 @@ type Look struct {
 	Minute float64
 	Needle float64
 	Answer Answer
-	Lowest float64 // where Dipped
-	Honest bool    // the answer was what a person could know
+	Lowest float64       // where Dipped
+	Honest bool          // the answer was what a person could know
+	F0     float64       // truth: minutes at 121.1 degC in the chamber until now
+	True   steam.Celsius // truth: of the chamber
 }
 
 // Truth is what no person at the pot can see.

@@ -15,7 +15,7 @@ func (o *operator) tend() {
 	if o.rng.Float64() < o.Hand.Forget {
 		return
 	}
-	aim := o.Mark + o.Dial.Line/4
+	aim := o.Mark + o.Dial.Line/4 - o.Hand.Aim*(o.Mark-o.Restart)
 	ahead := n + rise*(o.Body.FireLag+o.Hand.Glance/2)
 	hold := o.Body.Loss * float64(o.Set-o.Body.Around)
 	if o.phase == rising && !o.tamed && ahead < aim {
@@ -66,7 +66,8 @@ func (o *operator) write() {
 	if o.phase == rising && n < o.Restart/2 {
 		return
 	}
-	l := Look{Minute: s.Minutes, Needle: n, Honest: true}
+	st := s.Pot.State()
+	l := Look{Minute: s.Minutes, Needle: n, Honest: true, F0: st.F0, True: st.T}
 	lowest := s.Lowest()
 	if o.start >= 0 {
 		o.answer(&l, lowest)

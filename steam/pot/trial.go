@@ -111,7 +111,7 @@ func (o *operator) watch() {
 			o.enter(exhausting)
 		}
 	case exhausting:
-		if s.Pot.State().Over < 800 {
+		if s.Pot.State().Over < 800 && s.Dial.Read(s.Pot.State().Over, nil) <= max(s.Dial.ReadRest(), s.Dial.Read(0, nil)) {
 			if o.rng.Float64() < o.Hand.Zero {
 				o.event(Zero, true)
 			}
@@ -145,7 +145,7 @@ func (o *operator) read() float64 { return o.scene.Dial.Read(o.scene.Pot.State()
 func (o *operator) event(code string, look bool) {
 	e := Event{Minute: o.scene.Minutes, Code: code}
 	if look {
-		n := o.read()
+		n := o.scene.Dial.Read(o.scene.Pot.State().Over, nil) // at rest there is time to look well
 		e.Needle = &n
 	}
 	o.out.Events = append(o.out.Events, e)
