@@ -3,6 +3,7 @@ package practice
 import (
 	"fmt"
 	"math/rand/v2"
+	"slices"
 
 	"mvuke/app/work"
 	"mvuke/model"
@@ -38,6 +39,9 @@ type Simulated struct {
 	Honest   bool // no answer was sworn without watching while the needle was down
 }
 
+// wrongHeight is the share of the true height that a wrong card is for: metres taken for feet.
+const wrongHeight = steam.Metres(steam.FeetToMetres)
+
 // NoPlan says that there is no mark for that pot at that place, so nobody would light it.
 type NoPlan struct{ Code string }
 
@@ -50,6 +54,15 @@ func Simulate(s Setup) (Simulated, error) {
 	air, err := s.Site.Air()
 	if err != nil {
 		return Simulated{}, err
+	}
+	if slices.Contains(s.Mishaps, pot.WrongCard) {
+		if s.Air == 0 {
+			s.Air = air.Nominal
+		}
+		s.Site.Height *= wrongHeight
+		if air, err = s.Site.Air(); err != nil {
+			return Simulated{}, err
+		}
 	}
 	if s.Rules == nil {
 		s.Rules = model.Rules(nil)

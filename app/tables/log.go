@@ -18,6 +18,7 @@ import (
 type Log struct {
 	Readings []model.Reading
 	Steps    []model.Step
+	Practice bool // of a pot that was only simulated
 }
 
 // BadLine says which line of a file could not be used, and what to do.
@@ -29,10 +30,11 @@ type BadLine struct {
 func (e *BadLine) Error() string { return fmt.Sprintf("line %d: %s", e.Line, e.What) }
 
 // Columns of a log. minute and gauge must be there.
-var columns = []string{"minute", "gauge", "lowest", "thermometer", "event"}
+var columns = []string{"minute", "gauge", "lowest", "thermometer", "event", "practice"}
 
 // events that a log may name, several joined by +.
 var events = map[string]model.StepCode{
+	"lit": model.StepLit, "fire-fed": model.StepFed, "fire-tamed": model.StepTamed, "fire-drawn": model.StepFireDrawn,
 	"vent-start": model.StepVentStart, "vent-end": model.StepVentEnd, "fire-low": model.StepFireLow,
 	"steam-out": model.StepSteamOut, "zero": model.StepZero, "open": model.StepOpened, "away": model.StepAway,
 }
@@ -69,6 +71,10 @@ func ReadLog(r io.Reader, span float64) (Log, error) {
 			return Log{}, &BadLine{line, "this line cannot be read as a table line: " + err.Error()}
 		}
 		row := reader{line: line, cells: cells, at: at, span: span}
+		out.Practice = out.Practice || row.cell("practice") != ""
+		if row.onlyTruth() {
+			continue
+		}
 		if last, err = row.into(&out, last); err != nil {
 			return Log{}, err
 		}
@@ -86,6 +92,9 @@ func place(head []string) (map[string]int, error) {
 	at := map[string]int{}
 	for i, h := range head {
 		h = strings.ToLower(strings.TrimSpace(strings.TrimPrefix(h, "\ufeff")))
+		if strings.HasPrefix(h, truths) { // what a simulator knows: no reader may
+			continue
+		}
 		if !slices.Contains(columns, h) {
 			return nil, &BadLine{1, fmt.Sprintf("column %q is not known; use %s", h, strings.Join(columns, ","))}
 		}
@@ -115,6 +124,23 @@ func (r reader) cell(name string) string {
 		return ""
 	}
 	return strings.TrimSpace(r.cells[i])
+}
+
+// onlyTruth says that a row has nothing but a minute in the columns that are read, and something in the others.
+func (r reader) onlyTruth() bool {
+	filled := 0
+	for _, c := range r.cells {
+		if strings.TrimSpace(c) != "" && strings.TrimSpace(c) != practised {
+			filled++
+		}
+	}
+	mine := 0
+	for name := range r.at {
+		if name != "practice" && r.cell(name) != "" {
+			mine++
+		}
+	}
+	return mine <= 1 && r.cell("minute") != "" && filled > mine
 }
 
 func (r reader) bad(format string, args ...any) error {
@@ -219,7 +245,7 @@ func (r reader) events() (out []model.StepCode, err error) {
 	for _, name := range strings.FieldsFunc(r.cell("event"), func(c rune) bool { return c == '+' || c == ' ' }) {
 		code, ok := events[strings.ToLower(name)]
 		if !ok {
-			return nil, r.bad("event %q is not known; use vent-start, vent-end, fire-low, steam-out, zero, open or away", name)
+			return nil, r.bad("event %q is not known; use lit, vent-start, vent-end, fire-fed, fire-tamed, fire-low, fire-drawn, steam-out, zero, open or away", name)
 		}
 		out = append(out, code)
 	}

@@ -54,6 +54,9 @@ func (t *tool) assess(args []string) int {
 		return t.bad(fmt.Errorf("%s, %w", f.rest[0], err))
 	}
 	in.Readings, in.Steps = log.Readings, log.Steps
+	if log.Practice {
+		in.Assumed = append(in.Assumed, model.Reason{Code: assess.Practised})
+	}
 	r, err := assess.Judge(in)
 	if err != nil {
 		return t.bad(fmt.Errorf("%s: a figure is beyond what steam can be: %w; look at the unit and the figures", f.rest[0], err))

@@ -31,6 +31,7 @@ func commands() []command {
 	return []command{
 		{"mark", "what the needle must show at a height on a dial", "mvukectl mark --altitude 1800m --unit psi --line 1 --span 30 --class 2.5", (*tool).mark},
 		{"assess", "what the readings of a log show", "mvukectl assess LOG.csv --altitude 1800m --unit kPa --span 250 --class 2.5 --rest 0", (*tool).assess},
+		{"practice", "burn a pot that is only simulated, and print its log", "mvukectl practice --seed 7 --altitude 1800m --hand steady --csv > LOG.csv", (*tool).practice},
 		{"card", "wall card (PDF)", "mvukectl card --data DIR --out card.pdf", (*tool).card},
 		{"slip", "slips for the fire (PDF)", "mvukectl slip --data DIR --out slip.pdf --paper A4", (*tool).slip},
 		{"sheet", "log sheet, or the sheet of one cycle (PDF)", "mvukectl sheet --data DIR --cycle 12 --out cycle.pdf", (*tool).sheet},

@@ -46,6 +46,7 @@ const (
 	LineAssumed     = "line-assumed"  // line, unit
 	RestAssumed     = "rest-assumed"
 	NotCompared     = "not-compared" // class counted
+	Practised       = "practice"     // a simulated pot: worth nothing as a record
 	HeatUp          = "heat-up"      // E121 outside the hold [min]
 )
 
