@@ -161,6 +161,8 @@ func (s *Shell) screen(place string, id model.ID) fyne.CanvasObject {
 		return screens.Site(s.stage)
 	case screens.ToCorrect:
 		return screens.Correct(s.stage)
+	case screens.ToTaught:
+		return screens.Taught(s.stage, id)
 	case screens.ToCard:
 		defer screens.MakeCard(s.stage)
 		return screens.Site(s.stage)
@@ -173,7 +175,7 @@ func (s *Shell) screen(place string, id model.ID) fyne.CanvasObject {
 // mark shows in the rail where we are.
 func (s *Shell) mark(place string) {
 	at := map[string]int{screens.ToToday: 0, screens.ToClock: 0, screens.ToPot: 1, screens.ToLoad: 1, screens.ToSlip: 1,
-		screens.ToCycles: 2, screens.ToCycle: 2, screens.ToRelease: 2, screens.ToPeople: 3, screens.ToSetup: 4, screens.ToCard: 4, screens.ToCorrect: 4}[place]
+		screens.ToCycles: 2, screens.ToCycle: 2, screens.ToRelease: 2, screens.ToPeople: 3, screens.ToSetup: 4, screens.ToCard: 4, screens.ToCorrect: 4, screens.ToTaught: 4}[place]
 	s.rail.Select(at)
 	s.bar.Select(at)
 }

@@ -110,3 +110,14 @@ type Restored struct {
 type StockOut struct {
 	What string `cbor:"1,keyasint"`
 }
+
+// Lesson is one lesson passed on the practice pot by the person that it targets. It opens nothing.
+type Lesson struct {
+	Code string `cbor:"1,keyasint"`
+	Seed int64  `cbor:"2,keyasint"` // of the practice pot, to see it again
+}
+
+// SignedOff says that a supervisor saw the person work and lets them act alone. Testimony; it opens nothing.
+type SignedOff struct {
+	Lessons int64 `cbor:"1,keyasint"` // passed when it was said
+}

@@ -43,6 +43,8 @@ const (
 	KindRestored    Kind = 13 // Restored: this device went on from a backup
 	KindDisinfected Kind = 14 // Disinfected: boiled or flamed for immediate use
 	KindStockOut    Kind = 15 // StockOut: a consumable was missing
+	KindLesson      Kind = 16 // Lesson: a person passed a lesson on the practice pot
+	KindSignedOff   Kind = 17 // SignedOff: a supervisor lets a person act alone
 )
 
 // Descriptive kinds.
@@ -71,7 +73,7 @@ const (
 // Known says whether this version folds the kind.
 func (k Kind) Known() bool {
 	switch {
-	case k >= KindCycleBegun && k <= KindStockOut, k >= KindSite && k <= KindNote,
+	case k >= KindCycleBegun && k <= KindSignedOff, k >= KindSite && k <= KindNote,
 		k >= KindFounding && k <= KindPolicy, k >= KindHold && k <= KindReject:
 		return true
 	}

@@ -50,6 +50,14 @@ func (w *WitnessFile) Read() (x Witness, ok bool, err error) {
 	return x, json.Unmarshal(b, &x) == nil, nil
 }
 
+// Forget removes it.
+func (w *WitnessFile) Forget() error {
+	if err := w.fs.Remove(w.path); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	return nil
+}
+
 // Write remembers where the stream stands, synced.
 func (w *WitnessFile) Write(stream []byte, seq uint64, head []byte) error {
 	b, err := json.Marshal(Witness{hex.EncodeToString(stream), seq, hex.EncodeToString(head)})

@@ -42,6 +42,7 @@ func Site(s *Stage) fyne.CanvasObject {
 		widgets.NewButton(s.Say("setup.card"), widgets.Do, func() { s.WithPerson(func() { MakeCard(s) }) }),
 		widgets.NewButton(s.Say("setup.slip"), widgets.Plain, func() { s.potPaper("slip", paper.Slip) }),
 		widgets.NewButton(s.Say("setup.sheet"), widgets.Plain, func() { s.potPaper("log-sheet", paper.LogSheet) }),
+		widgets.NewButton(s.Say("taught.title"), widgets.Plain, func() { s.Go(ToTaught, pot.ID) }),
 		widgets.NewButton(s.Say("setup.correct"), widgets.Plain, func() { s.WithPerson(func() { s.Go(ToCorrect, model.ID{}) }) }),
 		widgets.NewButton(s.Say("setup.backup"), widgets.Plain, func() {
 			if path, _, err := s.Desk.Backup(); s.Tell(err) {

@@ -32,6 +32,8 @@ const (
 	ToCard    = "card"
 	ToClock   = "clock"
 	ToCorrect = "correct"
+	ToTaught  = "taught"
+	ToLearn   = "learn"
 )
 
 // Stage is what every screen stands on.

@@ -112,7 +112,7 @@ func (d *Desk) begin(pot Pot, f BeginForm, p Planned, src model.Source, wall tim
 		return id, nil, err
 	}
 	b := model.CycleBegun{Number: number + 1, Sterilizer: pot.ID, Gauge: pot.Looks.Gauge, Item: f.Item, TestPack: f.TestPack,
-		WaterML: f.WaterML, Fuel: f.Fuel, RestMilli: f.Rest, Plan: p.Frozen, Source: src, Begun: wall.UnixMilli()}
+		WaterML: f.WaterML, Fuel: f.Fuel, RestMilli: f.Rest, Plan: p.Frozen, Source: src, Begun: wall.UnixMilli(), Practice: d.Practice}
 	for _, c := range latest {
 		b.After = append(b.After, c[:])
 	}

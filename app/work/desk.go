@@ -24,6 +24,8 @@ type Desk struct {
 	Restart model.Moment // when this desk was opened
 	Memory  home.Memory  // what the witness said at opening
 
+	Practice bool // a throw-away register of the practice pot
+
 	fs      home.FS
 	rnd     model.Random
 	lock    *home.Lock
@@ -35,7 +37,8 @@ type Desk struct {
 	state   model.ClockState
 	asked   bool
 	sure    time.Time // newest entry of ours whose date is not in doubt
-	unsure  bool      // an act was not saved, or was and nobody said so
+	taught  map[model.ID]*learnt
+	unsure  bool // an act was not saved, or was and nobody said so
 }
 
 // Options of Open. Zero values are the real things.
@@ -44,6 +47,8 @@ type Options struct {
 	Clock  model.Clock
 	Random model.Random
 	Sync   string // synchronous pragma; only the power-cut test sets it
+
+	Practice bool // every cycle says that it is practice; nothing can be released
 }
 
 // Built is the time before which no clock can be right.
@@ -71,7 +76,7 @@ func Open(dir string, o Options) (d *Desk, err error) {
 		}
 		return nil, wrap(err, "folder", dir, err.Error())
 	}
-	d = &Desk{Dir: dir, Clock: o.Clock, fs: o.FS, rnd: o.Random, Restart: o.Clock.Now(), Memory: home.MemoryGood}
+	d = &Desk{Dir: dir, Clock: o.Clock, fs: o.FS, rnd: o.Random, Restart: o.Clock.Now(), Memory: home.MemoryGood, Practice: o.Practice}
 	if d.lock, err = home.TakeLock(dir); err != nil {
 		if errors.Is(err, home.ErrRunning) {
 			return nil, wrap(err, "already-open")
@@ -100,8 +105,10 @@ func (d *Desk) open(o Options) (err error) {
 	if d.witness, err = home.OpenWitness(d.fs, d.Dir); err != nil {
 		return err
 	}
-	if err := home.KeepBallast(d.Dir); err != nil {
-		return err
+	if !o.Practice {
+		if err := home.KeepBallast(d.Dir); err != nil {
+			return err
+		}
 	}
 	key, err := home.LoadKey(d.fs, d.Dir, home.DeviceKey)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -127,6 +134,9 @@ func (d *Desk) Close() error {
 	}
 	return errors.Join(errs...)
 }
+
+// Forget takes away what this machine remembers of the register, for one that is thrown away.
+func (d *Desk) Forget() error { return d.witness.Forget() }
 
 // Acting is who acts now; zero: nobody chosen.
 func (d *Desk) Acting() model.ID { return d.acting }

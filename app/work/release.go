@@ -102,6 +102,9 @@ func (d *Desk) Gate(id model.ID) (g Gate, err error) {
 	}
 	stop := func(code string, args ...string) { g.Stops = append(g.Stops, model.Reason{Code: code, Args: args}) }
 	c := g.Cycle
+	if c.Begun.Practice {
+		stop("practice")
+	}
 	switch {
 	case c.Aborted():
 		stop("aborted")

@@ -61,6 +61,9 @@ func (d *Desk) Today() (out []Line, err error) {
 	if err := d.todayPots(p, add); err != nil {
 		return nil, err
 	}
+	if err := d.todayChanges(p, add); err != nil {
+		return nil, err
+	}
 	sortLines(out)
 	return out, nil
 }

@@ -59,6 +59,12 @@ func thaw(f model.FrozenPlan) (frozenGauge, steam.Ambient) {
 		steam.Ambient{Nominal: steam.Absolute(f.NominalPa), Low: steam.Absolute(f.LowPa), High: steam.Absolute(f.HighPa)}
 }
 
+// Meaning is what a figure on the dial of a frozen plan means for the chamber, if the air is out; in the dial's unit.
+func Meaning(f model.FrozenPlan, shown float64) (steam.Bounds, error) {
+	g, air := thaw(f)
+	return g.at(shown, air)
+}
+
 type frozenGauge struct {
 	steam.Gauge
 	off, reading steam.Over

@@ -19,6 +19,8 @@
 //	                                                   the original was a bad fact: a hold stays in its place
 //	clock-set, card-made, compared, restored, disinfected, stock-out
 //	                  fact         their noun          grow-only
+//	lesson, signed-off
+//	                  fact         person              grow-only; tell, and open nothing
 //	site, sterilizer, gauge, note
 //	                  descriptive  their noun          multi-value: all values not replaced stay; one is shown first,
 //	                                                   the same everywhere (highest Lamport counter, then id)

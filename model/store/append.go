@@ -75,6 +75,9 @@ func Full(err error) bool {
 // trying again.
 func (s *Store) gaveRoom(err error) bool { return Full(err) && s.ballast != nil && s.ballast() }
 
+// ErrOtherDistrict says that an entry belongs to another root: another district's, or that of a practice pot.
+var ErrOtherDistrict = errors.New("store: this entry belongs to another district or to practice; it cannot enter this register")
+
 func (s *Store) write(vs []entry.Verified) error {
 	tx, err := s.reg.Begin()
 	if err != nil {
@@ -82,6 +85,9 @@ func (s *Store) write(vs []entry.Verified) error {
 	}
 	defer tx.Rollback()
 	for _, v := range vs {
+		if v.Body().District != s.district {
+			return ErrOtherDistrict
+		}
 		if err := insert(tx, v); err != nil {
 			return err
 		}

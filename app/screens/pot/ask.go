@@ -47,6 +47,8 @@ func (r *Run) events() {
 	}
 	shut = r.Modal(widgets.NewColumn(
 		button("pot.event.fire-low", widgets.Plain, func() { r.act(r.Desk.Step(r.id, model.StepFireLow, nil)) }),
+		button("pot.event.fed", widgets.Plain, func() { r.act(r.Desk.Step(r.id, model.StepFed, nil)) }),
+		button("pot.event.tamed", widgets.Plain, func() { r.act(r.Desk.Step(r.id, model.StepTamed, nil)) }),
 		button("pot.event.open", widgets.Plain, r.openedEarly),
 		button("pot.event.incident", widgets.Plain, func() {
 			if r.Tell(r.Desk.Hurt(r.id)) {

@@ -78,11 +78,16 @@ func (r *Run) simple(code model.StepCode) []fyne.CanvasObject {
 	if n := len(r.cycle.Steps); n > 0 {
 		started = time.Duration(r.cycle.Steps[n-1].At) * time.Millisecond
 	}
-	r.clock = func() { timer.SetText(r.Say("pot.ready", minutes(r.Desk.Elapsed(r.cycle)-started))) }
+	advice, write := r.advice()
+	r.clock = func() {
+		timer.SetText(r.Say("pot.ready", minutes(r.Desk.Elapsed(r.cycle)-started)))
+		write()
+	}
 	objs := []fyne.CanvasObject{widgets.NewBig(r.Say(key), 26, widgets.Ink, true), widgets.NewPara(r.Say(key+".how", arg)), timer}
 	for _, c := range cautions[code] {
 		objs = append(objs, widgets.NewNotice(widgets.Amber, r.Say(c), ""))
 	}
+	r.below = advice
 	return append(objs, r.do(key+".do", func() { r.take(code) }))
 }
 
@@ -114,7 +119,9 @@ func (r *Run) vent() []fyne.CanvasObject {
 		r.take(model.StepVentEnd)
 	})
 	rung := false
+	advice, write := r.advice()
 	r.clock = func() {
+		write()
 		big.SetText(r.Say("pot.vent.count", minutes(gone()), minutes(want)))
 		if gone() >= want && !rung {
 			rung = true
@@ -125,6 +132,7 @@ func (r *Run) vent() []fyne.CanvasObject {
 	if gone() < want {
 		shut.SetLook(widgets.Plain)
 	}
+	r.below = advice
 	return []fyne.CanvasObject{widgets.NewStrong(r.Say("pot.vent-end")), big, widgets.NewPara(r.Say("pot.vent-end.how", minutes(want))), shut, r.leaveAndOther()}
 }
 
@@ -143,7 +151,11 @@ func (r *Run) hold() []fyne.CanvasObject {
 	}
 	objs = append(objs, r.notice())
 	needle := widgets.NewButton("", widgets.Plain, r.askNeedle)
-	r.clock = func() { r.writeNeedle(needle) }
+	advice, write := r.advice()
+	r.clock = func() {
+		r.writeNeedle(needle)
+		write()
+	}
 	objs = append(objs, needle)
 	if len(r.cycle.Readings) == 0 {
 		objs = append(objs, r.do("pot.look", func() { r.look(model.NoAnswer, 0) }))
@@ -154,6 +166,7 @@ func (r *Run) hold() []fyne.CanvasObject {
 			widgets.NewButton(r.Say("pot.dipped"), widgets.Do, func() { r.pad("pot.dip.ask", func(v float64) { r.look(model.Dipped, model.MilliDown(v)) }) }),
 			widgets.NewButton(r.Say("pot.away"), widgets.Do, func() { r.look(model.LookedAway, 0) })))
 	}
+	r.below = advice
 	return append(objs, r.leaveAndOther())
 }
 

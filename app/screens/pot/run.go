@@ -32,6 +32,7 @@ type Run struct {
 	beeped  time.Duration
 	ticking func() // rewrites the notice; nil: nothing to rewrite
 	full    fyne.CanvasObject
+	below   fyne.CanvasObject // advice, under the buttons so that they never move; nil: none
 }
 
 // New builds the screen of the cycle under way; nil where there is none.
@@ -142,7 +143,10 @@ func (r *Run) refresh() {
 	r.curve.SetSpec(r.curveSpec())
 	r.clock, r.ticking = nil, nil
 	r.beeped = 0
-	r.panel.Objects = r.phase()
+	r.below = nil
+	if r.panel.Objects = r.phase(); r.below != nil {
+		r.panel.Objects = append(r.panel.Objects, r.below)
+	}
 	r.panel.Refresh()
 	r.Tick()
 }
