@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2/container"
 
 	"mvuke/app/screens"
+	"mvuke/app/screens/learn"
 	"mvuke/app/screens/pot"
 	"mvuke/app/widgets"
 	"mvuke/app/work"
@@ -32,7 +33,8 @@ type Shell struct {
 	foot  *widgets.Foot
 	place string
 	id    model.ID
-	run   *pot.Run // the cycle on the fire; kept while another screen is shown, so that it still calls
+	learn *learn.View // practice on the screen; nil: none
+	run   *pot.Run    // the cycle on the fire; kept while another screen is shown, so that it still calls
 	scale float32
 	stop  chan struct{}
 }
@@ -74,7 +76,7 @@ func (s *Shell) theme() {
 }
 
 // places of the rail, in order.
-var places = []string{screens.ToToday, screens.ToPot, screens.ToCycles, screens.ToPeople, screens.ToSetup}
+var places = []string{screens.ToToday, screens.ToPot, screens.ToCycles, screens.ToPeople, screens.ToLearn, screens.ToSetup}
 
 func (s *Shell) build() {
 	var items []widgets.RailItem
@@ -161,6 +163,8 @@ func (s *Shell) screen(place string, id model.ID) fyne.CanvasObject {
 		return screens.Site(s.stage)
 	case screens.ToCorrect:
 		return screens.Correct(s.stage)
+	case screens.ToLearn:
+		return learn.Lessons(s.stage, s.practise)
 	case screens.ToTaught:
 		return screens.Taught(s.stage, id)
 	case screens.ToCard:
@@ -175,7 +179,8 @@ func (s *Shell) screen(place string, id model.ID) fyne.CanvasObject {
 // mark shows in the rail where we are.
 func (s *Shell) mark(place string) {
 	at := map[string]int{screens.ToToday: 0, screens.ToClock: 0, screens.ToPot: 1, screens.ToLoad: 1, screens.ToSlip: 1,
-		screens.ToCycles: 2, screens.ToCycle: 2, screens.ToRelease: 2, screens.ToPeople: 3, screens.ToSetup: 4, screens.ToCard: 4, screens.ToCorrect: 4, screens.ToTaught: 4}[place]
+		screens.ToCycles: 2, screens.ToCycle: 2, screens.ToRelease: 2, screens.ToPeople: 3, screens.ToLearn: 4,
+		screens.ToSetup: 5, screens.ToCard: 5, screens.ToCorrect: 5, screens.ToTaught: 5}[place]
 	s.rail.Select(at)
 	s.bar.Select(at)
 }
@@ -207,7 +212,7 @@ func (s *Shell) LetTimePass() {
 		case <-tick.C:
 			fyne.Do(func() {
 				if s.run != nil {
-					s.run.Tick()
+					s.run.Tick() // also behind a practice: a lit pot still calls
 				}
 				s.o.Trace.Dump()
 			})

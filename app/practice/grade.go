@@ -17,6 +17,7 @@ type Report struct {
 	Harm         []Mark // would have hurt somebody
 	Verdict      model.Verdict
 	Begun        bool
+	Opened       bool    // the cycle went as far as the open lid, so that the readings can say something
 	Held, Asked  float64 // min
 	F0, F0Pack   float64 // true minutes at 121.1 degC: chamber, inside the packs
 	Air, PackAir float64 // shares when the hold began
@@ -60,6 +61,7 @@ func (s *Session) Grade() (Report, error) {
 		}
 		r.Verdict, r.Held, r.Asked = j.Verdict, j.Held, j.Asked
 		shown = j.Held >= j.Asked-1e-9
+		_, r.Opened = c.Step(model.StepOpened)
 	}
 	vent := float64(model.Rules(nil).Value(model.PolicyVent))
 	onTime := begun && n.oaths > 0
@@ -70,7 +72,7 @@ func (s *Session) Grade() (Report, error) {
 		onTime = onTime && c.Readings[i].At-c.Readings[i-1].At <= c.Begun.Plan.GapMinutes*60000
 	}
 	corrected := false
-	if p, err := s.Desk.Place(); err == nil {
+	if p, err := s.Desk.Place(); err == nil && slices.Contains(s.Lesson.Mishaps, pot.WrongCard) {
 		corrected = abs(p.Site.HeightM-s.trueM) <= 100 && begun && abs(c.Begun.Plan.HeightM-s.trueM) <= 100
 	}
 	died := s.Scene.Struck(pot.FireDies)
@@ -79,7 +81,7 @@ func (s *Session) Grade() (Report, error) {
 		StayedUnder: begun && n.holdBegan && !n.over, HeldShown: shown && n.falseOaths == 0, LooksOnTime: onTime, OathsTrue: n.oaths > 0 && n.falseOaths == 0,
 		ZeroFirst: n.zeroTold && !n.openedUnder, WaterKept: begun && !n.dry, BadGauge: s.offZero() && !s.everLit(c, begun),
 		LeftSafely: n.leftSafely && !n.leftAlone, CardChecked: corrected, AirOut: n.airOut(),
-		FireMinded: died && (n.fireTold || c.Aborted()),
+		FireMinded: died && (n.fireTold || c.Aborted() || (shown && n.falseOaths == 0)), // told, given up, or saved in time
 	} {
 		if done {
 			r.Done = append(r.Done, mark)

@@ -1,6 +1,10 @@
 package practice
 
-import "time"
+import (
+	"time"
+
+	"mvuke/steam/pot"
+)
 
 // What a person can touch at the practice pot.
 
@@ -40,3 +44,21 @@ func (s *Session) OpenLid() {
 
 // hurting is the overpressure at which a lid that comes off scalds, Pa: 300 N on a lid of 0.1 m2.
 const hurting = 3000
+
+// HeightM is the height that there really is, m.
+func (s *Session) HeightM() int64 { return s.trueM }
+
+// Pour puts half a litre of water in, as long as the pot is cold; the code of the sentence says what came of it.
+func (s *Session) Pour() string {
+	if s.Lit() || s.Scene.Pot.State().T > 40 {
+		return "caution.dry"
+	}
+	start := s.start
+	start.Water += 0.5
+	p, err := pot.New(s.Scene.Pot.Body, start)
+	if err != nil {
+		return "learn.full"
+	}
+	s.start, s.Scene.Pot = start, p
+	return "learn.poured"
+}

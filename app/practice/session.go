@@ -24,16 +24,15 @@ type Session struct {
 	LidOn  bool
 	Called bool // somebody calls: the person is to go
 
-	dir    string
-	rng    *rand.Rand
-	last   model.Moment
-	cycle  model.ID
-	seen   int // entries of the cycle already noted
-	notes  notes
-	gone   bool
-	trueM  int64 // the height that there really is
-	water  float64
-	filled bool
+	dir   string
+	rng   *rand.Rand
+	last  model.Moment
+	cycle model.ID
+	seen  int // entries of the cycle already noted
+	notes notes
+	gone  bool
+	trueM int64 // the height that there really is
+	start pot.Start
 }
 
 // dial is that of the practice pot.
@@ -89,7 +88,7 @@ func (s *Session) setUp(language, person string) error {
 	start, fuel := pot.Start{T: 22, Water: 2.6, Air: true}, pot.Wood
 	fuel.Efficiency = pot.Range{Low: 0.2, High: 0.3}
 	pot.Prepare(&b, &start, &fuel, &d, s.Lesson.Mishaps, s.rng)
-	s.water = start.Water
+	s.start = start
 	p, err := pot.New(b, start)
 	if err != nil {
 		return err

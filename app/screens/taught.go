@@ -39,7 +39,7 @@ func Taught(s *Stage, id model.ID) fyne.CanvasObject {
 		{"exhaust", known.Exhaust, 1}, {"vent", known.Vent, 1e6}, {"loss", known.Loss, 1}, {"heat", known.Heat, 1}, {"cool", known.Cool, 1}} {
 		objs = append(objs, s.figure(x.code, x.f, x.scale))
 	}
-	return Page(s.Say("taught.title"), pot.Looks.Name, append(objs, s.Caution())...)
+	return Page(s.Say("taught.title"), s.Say("load.pot", pot.Looks.Name), append(objs, s.Caution())...)
 }
 
 // figure is one learnt parameter on one line: what it is, the middle, the spread, and from which cycles.

@@ -43,21 +43,14 @@ func People(s *Stage) fyne.CanvasObject {
 	rows := []fyne.CanvasObject{widgets.NewPara(s.Say("people.hint")),
 		widgets.NewButton(s.Say("who.add"), widgets.Do, func() { s.WithPerson(s.addPerson) })}
 	for _, p := range people {
-		tag, shape, colour, action := s.Say("role."+string(role(p.Person))), widgets.Disc, widgets.Blue, s.Say("who.retire")
+		tag, shape, colour, action := s.Say("role."+string(role(p.Person))), widgets.Disc, widgets.Blue, s.Say("people.open")
 		if p.Gone {
 			tag, shape, colour, action = s.Say("who.gone"), widgets.Square, widgets.InkSoft, ""
 		}
-		rows = append(rows, widgets.NewRow(shape, colour, tag, p.Person.Name, action, func() {
-			if p.Gone {
-				return
+		rows = append(rows, widgets.NewRow(shape, colour, tag, join(p.Person.Name, s.training(p)), action, func() {
+			if !p.Gone {
+				s.person(p)
 			}
-			s.WithPerson(func() {
-				widgets.Ask(s.Win, s.Say("who.retire"), s.Say("who.retire.ask", p.Person.Name), s.Say("do.yes"), s.Say("do.no"), func(yes bool) {
-					if yes && s.Tell(s.Desk.RetirePerson(p.ID, "")) {
-						s.Again()
-					}
-				})
-			})
 		}))
 	}
 	return Page(s.Say("people.title"), "", rows...)

@@ -30,3 +30,6 @@ func (h hatch) At(x, y int) color.Color {
 	}
 	return blend(Amber, Ink, clamp(edge+0.5, 0, 1))
 }
+
+// pixel is At for a canvas raster.
+func (h hatch) pixel(x, y, _, _ int) color.Color { return h.At(x, y) }

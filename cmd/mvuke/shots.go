@@ -10,9 +10,12 @@ import (
 	"fyne.io/fyne/v2"
 
 	"mvuke/app"
+	"mvuke/app/practice"
 	"mvuke/app/screens"
+	"mvuke/app/screens/learn"
 	"mvuke/app/work"
 	"mvuke/model"
+	"mvuke/steam/pot"
 )
 
 // takeShots walks through the screens of the demo and keeps a picture of each, then ends.
@@ -35,7 +38,7 @@ func takeShots(a fyne.App, win fyne.Window, shell *app.Shell, d *work.Desk, dir 
 		{"today", screens.ToToday, model.ID{}}, {"pot", screens.ToPot, model.ID{}}, {"release", screens.ToRelease, ids[1]},
 		{"not-known", screens.ToCycle, ids[2]}, {"failed", screens.ToCycle, ids[4]}, {"released", screens.ToCycle, ids[5]},
 		{"cycles", screens.ToCycles, model.ID{}}, {"people", screens.ToPeople, model.ID{}}, {"setup", screens.ToSetup, model.ID{}},
-		{"slip", screens.ToSlip, model.ID{}},
+		{"slip", screens.ToSlip, model.ID{}}, {"taught", screens.ToTaught, model.ID{}}, {"lessons", screens.ToLearn, model.ID{}},
 	} {
 		fyne.DoAndWait(func() { shell.Go(x.place, x.id) })
 		time.Sleep(900 * time.Millisecond)
@@ -46,7 +49,45 @@ func takeShots(a fyne.App, win fyne.Window, shell *app.Shell, d *work.Desk, dir 
 			return
 		}
 	}
+	practiceShots(win, shell, d, dir)
 	fmt.Println(dir)
+}
+
+// practiceShots are the pot that burns on the screen: spluttering, in the hold, and the lesson's end.
+func practiceShots(win fyne.Window, shell *app.Shell, d *work.Desk, dir string) {
+	if c, err := d.UnderWay(); err == nil && c != nil { // a real fire comes before practice
+		if err := d.CloseCycle(c.State.Ref.ID, model.CycleClosed{Outcome: model.Aborted, Reason: "-"}); err != nil {
+			fmt.Fprintln(os.Stderr, "mvuke:", err)
+		}
+	}
+	l, _ := practice.LessonOf("hold")
+	var v *learn.View
+	take := func(name string, do func()) {
+		fyne.DoAndWait(do)
+		time.Sleep(900 * time.Millisecond)
+		fyne.DoAndWait(func() {
+			if err := shot(win, filepath.Join(dir, name+".png")); err != nil {
+				fmt.Fprintln(os.Stderr, "mvuke:", err)
+			}
+		})
+	}
+	take("practice-form", func() { v = shell.Practise(l) })
+	if v == nil {
+		return
+	}
+	x := v.Session()
+	p := practice.NewPlayer(x)
+	p.Stop = func() bool { return x.Scene.Jet() == pot.JetSplutter }
+	run := func(do func() error) {
+		if err := do(); err != nil {
+			fmt.Fprintln(os.Stderr, "mvuke:", err)
+		}
+	}
+	take("practice-splutter", func() { run(p.Begin); run(p.Run); v.Show() })
+	p.Stop = func() bool { return x.Scene.Needle() > 128 }
+	take("practice-hold", func() { run(p.Go); v.Show() })
+	p.Stop = func() bool { return false }
+	take("practice-end", func() { run(p.Go); v.End() })
 }
 
 // shot keeps what stands on the display, as a person would see it. (The toolkit's own capture reads the

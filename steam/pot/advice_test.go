@@ -89,6 +89,7 @@ func TestAdviceByPhase(t *testing.T) {
 	if a, ok := has(Advise(low, Known{}), WaterMinutes); !ok || !a.Urgent {
 		t.Errorf("1.1 kg at the start: %+v", Advise(low, Known{}))
 	}
+	low.Looks = []Seen{{38, 119.5}} // it must begin again
 	if _, ok := has(Advise(low, Known{}), WaterShort); !ok {
 		t.Error("there is no water to begin again")
 	}

@@ -52,6 +52,12 @@ func (f *Fire) Burn(seconds float64) float64 {
 // Feed puts fuel on.
 func (f *Fire) Feed(kg float64) { f.Fresh += kg }
 
+// Die lets the fire go out, as rain or neglect does; on a cold hearth new wood catches slowly.
+func (f *Fire) Die() {
+	f.Fresh, f.Bed = 0, f.Bed*0.04
+	f.Fuel.Catch *= 4
+}
+
 // Draw takes the fire away; what the base of the pot holds still comes.
 func (f *Fire) Draw() { f.Fresh, f.Bed, f.Draught = 0, 0, 0 }
 

@@ -16,15 +16,14 @@ type Scene struct {
 	Minutes float64 // since the start
 	Lid     bool
 
-	mishaps  []Mishap
-	away     float64 // minute at which the person comes back; 0: is here
-	venting  float64 // minute at which steady steam began to stream; 0: not
-	holding  float64 // minute at which the set temperature was first reached; 0: not
-	set      steam.Celsius
-	peak     steam.Over
-	lowest   float64 // lowest needle since it was last asked
-	struck   map[Mishap]bool
-	airAtEnd float64
+	mishaps []Mishap
+	away    float64 // minute at which the person comes back; 0: is here
+	venting float64 // minute at which steady steam began to stream; 0: not
+	holding float64 // minute at which the set temperature was first reached; 0: not
+	set     steam.Celsius
+	peak    steam.Over
+	lowest  float64 // lowest needle since it was last asked
+	struck  map[Mishap]bool
 }
 
 // SceneOf puts a filled pot on a fire. set is the temperature that the hold is for.
@@ -89,7 +88,7 @@ func (s *Scene) follow(st State) {
 		s.holding = s.Minutes
 	}
 	s.strike(ValveShut, s.venting, shutAtMinute, func() { s.Opening = 0 })
-	s.strike(FireDies, s.holding, diesAtMinute, func() { s.Fire.Bed *= 0.04; s.Fire.Fresh = 0 })
+	s.strike(FireDies, s.holding, diesAtMinute, func() { s.Fire.Die() })
 	s.strike(GaugeStuck, s.holding, stuckAtMinute, func() { n := s.Dial.Needle(st.Over); s.Dial.Stuck = &n })
 	s.strike(CalledAway, s.holding, awayAtMinute, func() { s.away = s.Minutes + AwayMinutes })
 }

@@ -82,7 +82,7 @@ func (r *Run) page() fyne.CanvasObject {
 	left := widgets.NewColumn(r.dial,
 		widgets.NewBig(r.Say("plan.keep", r.Figure(f.MarkMilli)+" "+f.Unit), 20, widgets.Blue, true).SetAlign(fyne.TextAlignCenter),
 		widgets.NewPara(r.Under(f)).SetAlign(fyne.TextAlignCenter), r.Caution())
-	body := widgets.NewSplit(left, r.panel, 0.38, 640)
+	body := widgets.NewSplit(left, r.panel, 0.38, 600)
 	return screens.Page(r.Say("pot.title", strconv.FormatInt(r.cycle.Begun.Number, 10), r.pot.Looks.Name, packs),
 		r.Say("pot.height", strconv.FormatInt(f.HeightM, 10)), r.curve, body)
 }
