@@ -24,7 +24,7 @@ func (s *Shell) practise(l practice.Lesson) {
 		return
 	}
 	person := d.Acting()
-	x, err := practice.Start(l, uint64(d.Clock.Now().Wall.UnixNano()), s.stage.Words.Language, d.Person(person).Name, d.Clock)
+	x, err := practice.Start(l, uint64(d.Clock.Now().Wall.UnixNano()), s.stage.Words.Language, d.Person(person).Name, s.stage.Say("learn.site"), d.Clock)
 	if !s.stage.Tell(err) {
 		return
 	}

@@ -26,7 +26,8 @@ func (k Kind) Needs() Caps {
 
 // Founding is the district's root stating itself.
 type Founding struct {
-	Name string `cbor:"1,keyasint"`
+	Name     string `cbor:"1,keyasint"`
+	Practice bool   `cbor:"2,keyasint,omitempty"` // a root made to be thrown away: nothing under it was ever sterilized
 }
 
 // SiteGrant names the key that speaks for a site.

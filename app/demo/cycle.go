@@ -15,6 +15,7 @@ type Burn struct {
 	StopAfter int  // minutes of hold after which the script stops, the cycle still lit; 0: to the end
 	Strip     bool // the test pack's strip reached its end point
 	LooksAway bool // twenty minutes without a look
+	Exhaust   int  // minutes until the steam is out; 0: seven
 }
 
 // Cycle runs one cycle on the pot by the steps a person takes, moving the clock.
@@ -91,7 +92,10 @@ func (r *runner) hold(b Burn, minutes int) {
 func (r *runner) finish(b Burn) error {
 	r.step(model.StepFireDrawn, 1)
 	r.step(model.StepSteamOut, 1)
-	r.clk.Pass(7 * time.Minute)
+	if b.Exhaust == 0 {
+		b.Exhaust = 7
+	}
+	r.clk.Pass(time.Duration(b.Exhaust) * time.Minute)
 	zero := int64(0)
 	if r.err == nil {
 		r.err = r.d.Step(r.id, model.StepZero, &zero)

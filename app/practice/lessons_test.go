@@ -25,7 +25,7 @@ func clock() model.Clock {
 func start(t *testing.T, l Lesson, seed uint64) *Session {
 	t.Helper()
 	t.Setenv("MVUKE_STATE", t.TempDir())
-	s, err := Start(l, seed, "en", "Asha", clock())
+	s, err := Start(l, seed, "en", "Asha", "PRACTICE", clock())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -212,6 +212,9 @@ func TestPracticeStaysPractice(t *testing.T) {
 		Gauge: model.GaugeLooks{Unit: "kPa", SpanMilli: 250e3, LineMilli: 5e3, ClassMilli: 2500}, Person: model.Person{Name: "Y"}}); err != nil {
 		t.Fatal(err)
 	}
+	if _, _, err := s.Desk.MakeCard(work.Pot{}, model.Site{}, model.Wrapped); err == nil {
+		t.Error("practice made a card for a wall")
+	}
 	before, _ := real.Store.Count()
 	c, _ = s.Under()
 	if err := real.Store.Append(c.State.Entries...); !errors.Is(err, store.ErrOtherDistrict) {
@@ -219,6 +222,17 @@ func TestPracticeStaysPractice(t *testing.T) {
 	}
 	if after, _ := real.Store.Count(); after != before {
 		t.Errorf("%d entries before, %d after", before, after)
+	}
+	copied := t.TempDir() // the folder opened as if it were a clinic's
+	if err := os.CopyFS(copied, os.DirFS(s.dir)); err != nil {
+		t.Fatal(err)
+	}
+	if stolen, err := work.Open(copied, work.Options{Clock: clock()}); err != nil || !stolen.Practice {
+		t.Errorf("a copied practice folder opens as a clinic's: %v", err)
+	} else {
+		if err := errors.Join(stolen.Close(), stolen.Forget()); err != nil {
+			t.Error(err)
+		}
 	}
 	if err := s.Close(); err != nil {
 		t.Fatal(err)

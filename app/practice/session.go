@@ -45,8 +45,9 @@ const (
 	leastML = 2500
 )
 
-// Start sets a practice up: a register in a folder of its own, a pot, and a clock that stands.
-func Start(l Lesson, seed uint64, language, person string, real model.Clock) (*Session, error) {
+// Start sets a practice up: a register in a folder of its own, a pot, and a clock that stands. place is what its clinic is called, with
+// the word for practice in it.
+func Start(l Lesson, seed uint64, language, person, place string, real model.Clock) (*Session, error) {
 	dir, err := os.MkdirTemp("", "mvuke-practice-")
 	if err != nil {
 		return nil, err
@@ -55,20 +56,20 @@ func Start(l Lesson, seed uint64, language, person string, real model.Clock) (*S
 	if s.Desk, err = work.Open(dir, work.Options{Clock: s.Clock, Practice: true}); err != nil {
 		return nil, errors.Join(err, os.RemoveAll(dir))
 	}
-	if err := s.setUp(language, person); err != nil {
+	if err := s.setUp(language, person, place); err != nil {
 		return nil, errors.Join(err, s.Close())
 	}
 	s.last = s.Clock.Now()
 	return s, nil
 }
 
-func (s *Session) setUp(language, person string) error {
+func (s *Session) setUp(language, person, place string) error {
 	told := s.trueM
 	if slices.Contains(s.Lesson.Mishaps, pot.WrongCard) {
 		told = int64(float64(told) * float64(wrongHeight))
 	}
 	err := s.Desk.SetUp(work.Answers{Language: language,
-		Site:   model.Site{Name: Place, HeightM: told, How: model.ByMap, WithinM: 50, WeatherPermille: 15},
+		Site:   model.Site{Name: place, HeightM: told, How: model.ByMap, WithinM: 50, WeatherPermille: 15},
 		Pot:    model.Sterilizer{Name: "1", LimitPa: limitPa, ValvePa: valvePa, LeastWaterML: leastML},
 		Gauge:  model.GaugeLooks{Serial: "0", Unit: string(dial.Unit), SpanMilli: int64(dial.Span * 1000), LineMilli: int64(dial.Line * 1000), ClassMilli: int64(dial.Class * 1000)},
 		Person: model.Person{Name: person}})
@@ -97,9 +98,6 @@ func (s *Session) setUp(language, person string) error {
 	s.Scene.Opening = 1
 	return nil
 }
-
-// Place is what the practice clinic is called: a name of nowhere.
-const Place = "Mafunzo"
 
 // Close throws the register away.
 func (s *Session) Close() error {

@@ -105,6 +105,9 @@ func (d *Desk) open(o Options) (err error) {
 	if d.witness, err = home.OpenWitness(d.fs, d.Dir); err != nil {
 		return err
 	}
+	if err := d.founded(); err != nil {
+		return err
+	}
 	if !o.Practice {
 		if err := home.KeepBallast(d.Dir); err != nil {
 			return err
@@ -121,6 +124,19 @@ func (d *Desk) open(o Options) (err error) {
 		return wrap(err, "damaged-key")
 	}
 	return d.resume(key)
+}
+
+// founded sees whether the root of this register was made for practice: it stays so wherever its folder is opened.
+func (d *Desk) founded() error {
+	vs, err := d.Store.ByKind(model.KindFounding)
+	if err != nil {
+		return d.unread(err)
+	}
+	for _, v := range vs {
+		var f model.Founding
+		d.Practice = d.Practice || (v.Body().Decode(&f) == nil && f.Practice)
+	}
+	return nil
 }
 
 // Close lets everything go.

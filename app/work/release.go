@@ -20,6 +20,9 @@ func (d *Desk) Judge(c register.Cycle) (assess.Result, error) {
 	if s := steam.Standing(c.Begun.Plan.Standing); s == steam.Never || s == steam.Overdue {
 		in.Assumed = append(in.Assumed, model.Reason{Code: assess.NotCompared, Args: []string{short(float64(c.Begun.Plan.ClassMilli) / 1000)}})
 	}
+	if c.Begun.Practice {
+		in.Assumed = append(in.Assumed, model.Reason{Code: assess.Practised})
+	}
 	return assess.Judge(in)
 }
 
@@ -63,8 +66,11 @@ func (d *Desk) Witnessed(id model.ID, w model.Witness) error {
 		if w.MaxMilli < 60_000 || w.MaxMilli > 145_000 {
 			return refuse("thermometer", short(float64(w.MaxMilli)/1000))
 		}
-		// below the set temperature less its own error: failed; at or above: says nothing of minutes
-		w.Reached = float64(w.MaxMilli)/1000 >= float64(assess.Set)-assess.ThermometerError
+		said, err := steam.FromPack(steam.Celsius(float64(w.MaxMilli)/1000), assess.Set, assess.ThermometerError)
+		if err != nil {
+			return err
+		}
+		w.Reached = said == steam.PackReached // it says nothing of minutes
 	}
 	if c.Settled() && w.Reached {
 		return refuse("settled") // bad news is always taken

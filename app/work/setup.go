@@ -87,7 +87,7 @@ func (d *Desk) SetUp(a Answers) error {
 		return wrap(err, "not-saved")
 	}
 	now := d.Clock.Now()
-	founding, err := root.Sign(entry.Draft{Kind: model.KindFounding, Payload: model.Founding{Name: a.Site.Name}}, now, d.state)
+	founding, err := root.Sign(entry.Draft{Kind: model.KindFounding, Payload: model.Founding{Name: a.Site.Name, Practice: d.Practice}}, now, d.state)
 	if err != nil {
 		return err
 	}

@@ -171,6 +171,9 @@ func (d *Desk) CardStale(pot Pot, site model.Site) (model.CardMade, bool, error)
 
 // MakeCard numbers a wall card for a pot and records it. A pot without a mark gets none.
 func (d *Desk) MakeCard(pot Pot, site model.Site, item model.Item) (model.CardMade, Planned, error) {
+	if d.Practice {
+		return model.CardMade{}, Planned{}, refuse("gate.practice")
+	}
 	p, err := d.Plan(pot, site, item, nil)
 	if err != nil {
 		return model.CardMade{}, p, err
