@@ -24,11 +24,15 @@ type Session struct {
 	LidOn  bool
 	Called bool // somebody calls: the person is to go
 
-	dir   string
-	rng   *rand.Rand
-	last  model.Moment
-	cycle model.ID
-	seen  int // entries of the cycle already noted
+	dir  string
+	rng  *rand.Rand
+	last model.Moment
+	seen int // entries of the cycle already noted
+	read struct {
+		acts  uint64
+		cycle register.Cycle
+		ok    bool
+	}
 	notes notes
 	gone  bool
 	trueM int64 // the height that there really is
@@ -116,16 +120,19 @@ func (s *Session) Tick() {
 	s.notice()
 }
 
-// Under is the cycle of this practice; ok is false before it is begun.
+// Under is the cycle of this practice; ok is false before it is begun. It is read anew only after an act.
 func (s *Session) Under() (c register.Cycle, ok bool) {
-	if s.cycle.IsZero() {
-		ids, err := s.Desk.Store.LatestCycles(1)
-		if err != nil || len(ids) == 0 {
-			return c, false
-		}
-		s.cycle = ids[0]
+	acts := s.Desk.Acts()
+	if acts == s.read.acts {
+		return s.read.cycle, s.read.ok
 	}
-	c, err := s.Desk.Cycle(s.cycle)
+	s.read.acts, s.read.ok = acts, false
+	ids, err := s.Desk.Store.LatestCycles(1)
+	if err != nil || len(ids) == 0 {
+		return c, false
+	}
+	c, err = s.Desk.Cycle(ids[0])
+	s.read.cycle, s.read.ok = c, err == nil
 	return c, err == nil
 }
 

@@ -82,5 +82,13 @@ func (d *Desk) grant(r trust.Roster) []entry.ID {
 	return append([]entry.ID{dev.Grants[0].Device}, dev.Grants[0].Site...)
 }
 
+// Acts counts what this device has signed: equal counts, nothing new of ours.
+func (d *Desk) Acts() uint64 {
+	if d.author == nil {
+		return 0
+	}
+	return d.author.Seq
+}
+
 // StreamName is our stream, for people.
 func (d *Desk) StreamName() string { return hex.EncodeToString(d.author.Stream[:4]) }

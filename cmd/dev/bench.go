@@ -12,8 +12,8 @@ import (
 )
 
 // benchPackages are what a person waits for: a table value, a judgement, an
-// entry that is kept.
-var benchPackages = []string{"./steam", "./steam/lethality", "./model/assess", "./model/store"}
+// entry that is kept, a pot that is learnt, a beat of the practice pot.
+var benchPackages = []string{"./steam", "./steam/lethality", "./steam/pot", "./model/assess", "./model/store", "./app"}
 
 // A benchReport is what bench writes. It holds no time and no name of the
 // machine, so that two of them differ only where the numbers do.

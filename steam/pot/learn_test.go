@@ -169,3 +169,12 @@ func BenchmarkLearn200(b *testing.B) {
 		Learn(cycles)
 	}
 }
+
+// BenchmarkLearn200Baseline asks the saturation line a million times.
+func BenchmarkLearn200Baseline(b *testing.B) {
+	for b.Loop() {
+		for range 1_000_000 {
+			_, _ = steam.Psat(121.1)
+		}
+	}
+}

@@ -187,3 +187,12 @@ func BenchmarkThreeHours(b *testing.B) {
 		p.Advance(900)
 	}
 }
+
+// BenchmarkThreeHoursBaseline asks the saturation line as often as the simulator asks its table in three hours.
+func BenchmarkThreeHoursBaseline(b *testing.B) {
+	for b.Loop() {
+		for range 4 * (4*2800 + 8000) {
+			_, _ = steam.Psat(121.1)
+		}
+	}
+}
