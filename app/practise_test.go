@@ -151,7 +151,7 @@ func TestHandsAtThePracticePot(t *testing.T) {
 	if m := x.Scene.Minutes; m < 29 || m > 31 {
 		t.Errorf("thirty seconds at sixty times are %.1f minutes", m)
 	}
-	s.tap("half")
+	s.tap("½")
 	s.tap("a little")
 	if x.Scene.Fire.Draught != 0.45 || x.Scene.Opening > 0.2 {
 		t.Errorf("draught %.2f, valve %.2f", x.Scene.Fire.Draught, x.Scene.Opening)

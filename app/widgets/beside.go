@@ -2,7 +2,7 @@ package widgets
 
 import "fyne.io/fyne/v2"
 
-// NewBeside puts a left object of a fixed width beside one that takes the rest; below the width narrow they stand
+// NewBeside puts a left object of at least a width, and of a good quarter of it all, beside one that takes the rest; below the width narrow they stand
 // one above the other, the left one first.
 func NewBeside(left, right fyne.CanvasObject, width, narrow float32) *fyne.Container {
 	return &fyne.Container{Layout: besideLayout{width, narrow}, Objects: []fyne.CanvasObject{left, right}}
@@ -17,7 +17,7 @@ func (l besideLayout) Layout(objs []fyne.CanvasObject, size fyne.Size) {
 		put(objs[1], 0, h+gap, size.Width, size.Height-h-gap)
 		return
 	}
-	w := grow(l.width)
+	w := max(grow(l.width), size.Width*0.29)
 	put(objs[0], 0, 0, w, size.Height)
 	put(objs[1], w+gap, 0, size.Width-w-gap, size.Height)
 }

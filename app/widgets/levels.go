@@ -56,21 +56,26 @@ func (l *Levels) Follow(value float64, values []float64) {
 
 func abs(v float64) float64 { return max(v, -v) }
 
-// rowLayout shares the width equally, with half a gap between.
+// rowLayout gives each what its text needs and shares the rest, with half a gap between.
 type rowLayout struct{}
 
 func (rowLayout) Layout(objs []fyne.CanvasObject, size fyne.Size) {
-	n := float32(len(objs))
-	w := (size.Width - (n-1)*gap/2) / n
-	for i, o := range objs {
-		put(o, float32(i)*(w+gap/2), 0, w, size.Height)
+	wish := func(o fyne.CanvasObject) float32 { return o.MinSize().Width }
+	free := size.Width - float32(len(objs)-1)*gap/2
+	for _, o := range objs {
+		free -= wish(o)
+	}
+	x := float32(0)
+	for _, o := range objs {
+		w := wish(o) + free/float32(len(objs))
+		put(o, x, 0, w, size.Height)
+		x += w + gap/2
 	}
 }
 
 func (rowLayout) MinSize(objs []fyne.CanvasObject) (s fyne.Size) {
 	for _, o := range objs {
-		m := o.MinSize()
-		s.Height = max(s.Height, m.Height)
+		s.Height = max(s.Height, o.MinSize().Height)
 		s.Width += touch() + gap/2
 	}
 	return s

@@ -68,7 +68,7 @@ func (v *View) hearthSide() fyne.CanvasObject {
 	})
 	v.card = widgets.NewButton(s.Say("setup.correct"), widgets.Quiet, func() { v.show(screens.ToCorrect, model.ID{}) })
 	return widgets.NewScroll(widgets.NewColumn(
-		widgets.NewPair(v.hearth, v.dial, 0.5, 180), v.state,
+		widgets.NewPair(v.hearth, v.dial, 0.5, 0.56), v.state,
 		widgets.NewSoft(s.Say("learn.valve")), v.valve.Box, widgets.NewSoft(s.Say("learn.flap")), flap.Box,
 		widgets.NewPair(fire, other, 0.5, 56), v.card,
 		widgets.NewSoft(s.Say("learn.place", strconv.FormatInt(x.HeightM(), 10), s.Words.Number(float64(x.BoilingNow()), 1)))))
