@@ -32,20 +32,19 @@ type Mark string
 
 // Done well.
 const (
-	SteadySteam  Mark = "steady-steam"  // the vent was begun at a steady jet
-	VentedFully  Mark = "vented-fully"  // the steam streamed for the whole time, and the air was out
-	StayedUnder  Mark = "stayed-under"  // the needle never went above the limit
-	HeldShown    Mark = "held-shown"    // the minutes are shown
-	LooksOnTime  Mark = "looks-on-time" // no look came later than the limit
-	OathsTrue    Mark = "oaths-true"    // what was said of the needle was so
-	ZeroFirst    Mark = "zero-first"    // the lid was opened at zero, with no steam
-	WaterKept    Mark = "water-kept"    // there was always water
-	BadGauge     Mark = "bad-gauge"     // the needle off zero was seen, and the pot not lit
-	LeftSafely   Mark = "left-safely"   // the fire was drawn and the air valve opened before leaving
-	CardChecked  Mark = "card-checked"  // the height was put right before lighting
-	AirOut       Mark = "air-out"       // less than one part in a hundred was left when the hold began
-	FireMinded   Mark = "fire-minded"   // the dead fire was told, and the minutes begun again or the load given up
-	StuckNoticed Mark = "stuck-noticed" // a needle that hangs was not believed
+	SteadySteam Mark = "steady-steam"  // the vent was begun at a steady jet
+	VentedFully Mark = "vented-fully"  // the steam streamed for the whole time, and the air was out
+	StayedUnder Mark = "stayed-under"  // the needle never went above the limit
+	HeldShown   Mark = "held-shown"    // the minutes are shown
+	LooksOnTime Mark = "looks-on-time" // no look came later than the limit
+	OathsTrue   Mark = "oaths-true"    // what was said of the needle was so
+	ZeroFirst   Mark = "zero-first"    // the lid was opened at zero, with no steam
+	WaterKept   Mark = "water-kept"    // there was always water
+	BadGauge    Mark = "bad-gauge"     // the needle off zero was seen, and the pot not lit
+	LeftSafely  Mark = "left-safely"   // the fire was drawn and the air valve opened before leaving
+	CardChecked Mark = "card-checked"  // the height was put right before lighting
+	AirOut      Mark = "air-out"       // less than one part in a hundred was left when the hold began
+	FireMinded  Mark = "fire-minded"   // the dead fire was told, and the minutes begun again or the load given up
 )
 
 // What would have hurt somebody.

@@ -246,6 +246,23 @@ func TestPracticeStaysPractice(t *testing.T) {
 	}
 }
 
+// A practice that was cut short is swept by the next; one that is open in another window is not.
+func TestAPracticeCutShortIsSwept(t *testing.T) {
+	t.Setenv("TMPDIR", t.TempDir())
+	s := start(t, lesson(t, "air"), 1)
+	if err := s.Desk.Close(); err != nil { // as if the program had been killed
+		t.Fatal(err)
+	}
+	open := start(t, lesson(t, "air"), 2)
+	if _, err := os.Stat(s.dir); !os.IsNotExist(err) {
+		t.Error("what was cut short is still there")
+	}
+	start(t, lesson(t, "air"), 3)
+	if _, err := os.Stat(open.dir); err != nil {
+		t.Error("an open practice was swept away")
+	}
+}
+
 func TestMishapsStrike(t *testing.T) {
 	for _, m := range []pot.Mishap{pot.ValveShut, pot.FireDies, pot.GaugeStuck, pot.CalledAway} {
 		s := start(t, Free(1200, m), 3)

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math/rand/v2"
 	"os"
+	"path/filepath"
 	"slices"
 
 	"mvuke/app/work"
@@ -52,7 +53,8 @@ const (
 // Start sets a practice up: a register in a folder of its own, a pot, and a clock that stands. place is what its clinic is called, with
 // the word for practice in it.
 func Start(l Lesson, seed uint64, language, person, place string, real model.Clock) (*Session, error) {
-	dir, err := os.MkdirTemp("", "mvuke-practice-")
+	sweep()
+	dir, err := os.MkdirTemp("", folder+"*")
 	if err != nil {
 		return nil, err
 	}
@@ -65,6 +67,31 @@ func Start(l Lesson, seed uint64, language, person, place string, real model.Clo
 	}
 	s.last = s.Clock.Now()
 	return s, nil
+}
+
+// folder begins the names of practice folders.
+const folder = "mvuke-practice-"
+
+// sweep takes away what a practice that was cut short has left, if nobody has it open.
+func sweep() {
+	left, err := filepath.Glob(filepath.Join(os.TempDir(), folder+"*"))
+	if err != nil {
+		return
+	}
+	for _, dir := range left {
+		if fi, err := os.Lstat(dir); err != nil || !fi.IsDir() {
+			continue // a link leads who knows where
+		}
+		d, err := work.Open(dir, work.Options{Practice: true})
+		if err != nil {
+			continue // open in another window, or not ours to read
+		}
+		if d.ThrowAway() {
+			_ = errors.Join(d.Forget(), d.Close(), os.RemoveAll(dir)) // what stays is swept another time
+		} else {
+			_ = d.Close()
+		}
+	}
 }
 
 func (s *Session) setUp(language, person, place string) error {

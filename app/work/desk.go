@@ -39,6 +39,8 @@ type Desk struct {
 	sure    time.Time // newest entry of ours whose date is not in doubt
 	taught  map[model.ID]*learnt
 	unsure  bool // an act was not saved, or was and nobody said so
+
+	throwAway bool // nothing in the folder was ever more than practice
 }
 
 // Options of Open. Zero values are the real things.
@@ -132,12 +134,18 @@ func (d *Desk) founded() error {
 	if err != nil {
 		return d.unread(err)
 	}
+	d.throwAway = len(vs) == 0
 	for _, v := range vs {
 		var f model.Founding
-		d.Practice = d.Practice || (v.Body().Decode(&f) == nil && f.Practice)
+		if v.Body().Decode(&f) == nil && f.Practice {
+			d.Practice, d.throwAway = true, true
+		}
 	}
 	return nil
 }
+
+// ThrowAway says that nothing in the folder was ever more than practice: by its root, or because it has none.
+func (d *Desk) ThrowAway() bool { return d.throwAway }
 
 // Close lets everything go.
 func (d *Desk) Close() error {
