@@ -5,8 +5,10 @@ go 1.26.0
 require (
 	codeberg.org/go-pdf/fpdf v0.12.0
 	fyne.io/fyne/v2 v2.8.1
+	github.com/boombuler/barcode v1.1.0
 	github.com/fxamacker/cbor/v2 v2.10.0
 	github.com/google/uuid v1.6.0
+	github.com/makiuchi-d/gozxing v0.1.1
 	golang.org/x/image v0.40.0
 	golang.org/x/sys v0.50.0
 	golang.org/x/text v0.44.0
@@ -50,6 +52,7 @@ require (
 	github.com/x448/float16 v0.8.4 // indirect
 	github.com/yuin/goldmark v1.8.2 // indirect
 	golang.org/x/net v0.61.0 // indirect
+	golang.org/x/xerrors v0.0.0-20200804184101-5ec99f83aff1 // indirect
 	gopkg.in/yaml.v3 v3.0.1 // indirect
 	modernc.org/libc v1.80.1 // indirect
 	modernc.org/mathutil v1.7.1 // indirect

@@ -76,7 +76,7 @@ func (s *Shell) theme() {
 }
 
 // places of the rail, in order.
-var places = []string{screens.ToToday, screens.ToPot, screens.ToCycles, screens.ToPeople, screens.ToLearn, screens.ToSetup}
+var places = []string{screens.ToToday, screens.ToPot, screens.ToPacks, screens.ToCycles, screens.ToPeople, screens.ToLearn, screens.ToSetup}
 
 func (s *Shell) build() {
 	var items []widgets.RailItem
@@ -163,6 +163,12 @@ func (s *Shell) screen(place string, id model.ID) fyne.CanvasObject {
 		return screens.Site(s.stage)
 	case screens.ToCorrect:
 		return screens.Correct(s.stage)
+	case screens.ToPacks:
+		return screens.Packs(s.stage)
+	case screens.ToPack:
+		return screens.Pack(s.stage, id)
+	case screens.ToPackNew:
+		return screens.PackNew(s.stage)
 	case screens.ToLearn:
 		return learn.Lessons(s.stage, s.practise)
 	case screens.ToTaught:
@@ -176,11 +182,19 @@ func (s *Shell) screen(place string, id model.ID) fyne.CanvasObject {
 	return screens.Today(s.stage)
 }
 
+// under says below which place of the rail a screen lies.
+var under = map[string]string{screens.ToClock: screens.ToToday, screens.ToLoad: screens.ToPot, screens.ToSlip: screens.ToPot,
+	screens.ToPack: screens.ToPacks, screens.ToPackNew: screens.ToPacks, screens.ToCycle: screens.ToCycles, screens.ToRelease: screens.ToCycles,
+	screens.ToCard: screens.ToSetup, screens.ToCorrect: screens.ToSetup, screens.ToTaught: screens.ToSetup}
+
 // mark shows in the rail where we are.
 func (s *Shell) mark(place string) {
-	at := map[string]int{screens.ToToday: 0, screens.ToClock: 0, screens.ToPot: 1, screens.ToLoad: 1, screens.ToSlip: 1,
-		screens.ToCycles: 2, screens.ToCycle: 2, screens.ToRelease: 2, screens.ToPeople: 3, screens.ToLearn: 4,
-		screens.ToSetup: 5, screens.ToCard: 5, screens.ToCorrect: 5, screens.ToTaught: 5}[place]
+	at := 0
+	for i, p := range places {
+		if p == place || p == under[place] {
+			at = i
+		}
+	}
 	s.rail.Select(at)
 	s.bar.Select(at)
 }
@@ -221,7 +235,14 @@ func (s *Shell) LetTimePass() {
 }
 
 // Stop ends what runs beside the window.
-func (s *Shell) Stop() { close(s.stop) }
+func (s *Shell) Stop() {
+	close(s.stop)
+	if s.learn != nil { // the window was closed in the middle of practice
+		if err := s.learn.Session().Close(); err != nil {
+			s.note(err.Error())
+		}
+	}
+}
 
 // settle is the time after the start before the background looks the file over: the person comes first.
 const settle = 30 * time.Second

@@ -93,7 +93,8 @@ const (
 	StepVentEnd   StepCode = "vent-end"
 	StepFireLow   StepCode = "fire-low"
 	StepFed       StepCode = "fire-fed"
-	StepTamed     StepCode = "fire-tamed" // draught closed
+	StepTamed     StepCode = "fire-tamed"  // draught closed
+	StepBlowing   StepCode = "valve-blows" // the safety valve
 	StepFireDrawn StepCode = "fire-drawn"
 	StepSteamOut  StepCode = "steam-out"
 	StepZero      StepCode = "zero" // needle on zero and no more steam

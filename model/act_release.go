@@ -105,6 +105,7 @@ const (
 	Burn                IncidentCode = "burn"
 	BoiledDry           IncidentCode = "boiled-dry"
 	RestNotReturned     IncidentCode = "rest-not-returned"
+	UnsterileUse        IncidentCode = "unsterile-use" // a pack that may not be used was opened for use
 )
 
 // Bad says that the incident stops the load. One that this version does not know is bad.

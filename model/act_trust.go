@@ -34,6 +34,7 @@ type Founding struct {
 type SiteGrant struct {
 	Site ID     `cbor:"1,keyasint"`
 	Key  []byte `cbor:"2,keyasint"`
+	Code string `cbor:"3,keyasint,omitempty"` // three letters that begin the numbers of its packs; the root gives each site its own
 }
 
 // DeviceGrant certifies a device for a site.

@@ -45,6 +45,12 @@ const (
 	KindStockOut    Kind = 15 // StockOut: a consumable was missing
 	KindLesson      Kind = 16 // Lesson: a person passed a lesson on the practice pot
 	KindSignedOff   Kind = 17 // SignedOff: a supervisor lets a person act alone
+	KindPackMade    Kind = 18 // PackMade: a set packed and labelled
+	KindPackMoved   Kind = 19 // PackMoved: stored, issued, lent, sent, back
+	KindPackOpened  Kind = 20 // PackOpened: opened for use, with the strip inside
+	KindPackSpoilt  Kind = 21 // PackSpoilt: torn, wet, dropped, expired
+	KindSetCounted  Kind = 22 // SetCounted: a set back from use
+	KindLabel       Kind = 23 // LabelPrinted
 )
 
 // Descriptive kinds.
@@ -73,7 +79,7 @@ const (
 // Known says whether this version folds the kind.
 func (k Kind) Known() bool {
 	switch {
-	case k >= KindCycleBegun && k <= KindSignedOff, k >= KindSite && k <= KindNote,
+	case k >= KindCycleBegun && k <= KindLabel, k >= KindSite && k <= KindNote,
 		k >= KindFounding && k <= KindPolicy, k >= KindHold && k <= KindReject:
 		return true
 	}

@@ -20,7 +20,11 @@ const (
 	PolicyNotKnown         = "release-not-known"  // [0] a named person may release "not known"
 	PolicyWitness          = "witness-required"   // [0]
 	PolicyLongHold         = "long-hold"          // [0] longer hold for pots that cannot reach 121 degC
-	PolicyShelfCloth       = "shelf-cloth"        // [days]
+	PolicyShelfCloth       = "shelf-cloth"        // [days] from sterilization, the last day included
+	PolicyShelfPaper       = "shelf-paper"        // [days]
+	PolicyShelfPouch       = "shelf-pouch"        // [days]
+	PolicyUseFirst         = "use-first"          // [days] before the last day from which a pack is to be used first
+	PolicyWashes           = "cloth-washes"       // [times] that a cloth wrap may be washed
 	PolicyCompareEvery     = "compare-every"      // [days]
 	PolicyCardDays         = "card-days"          // [days]
 	PolicyHotGauge         = "hot-gauge"          // [0] extra error of a hot gauge (from memory)
@@ -40,6 +44,10 @@ func DefaultPolicies() []Policy {
 		{PolicyWitness, true, 0, "CDC 2008 guideline: strip inside packs, every load"},
 		{PolicyLongHold, false, 0, "none: below 120 degC published work finds simple models too hopeful"},
 		{PolicyShelfCloth, true, 14, "common practice, no source"},
+		{PolicyShelfPaper, true, 30, "local policies with fixed dates, secondary source"},
+		{PolicyShelfPouch, true, 270, "CDC, quoted by a secondary source: at least 9 months"},
+		{PolicyUseFirst, true, 3, "common practice, no source"},
+		{PolicyWashes, true, 75, "common practice, no source"},
 		{PolicyCompareEvery, true, 90, "common practice, no source"},
 		{PolicyCardDays, true, 90, "as the comparison"},
 		{PolicyHotGauge, false, 4, "EN 837-1, from memory"},

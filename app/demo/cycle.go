@@ -20,12 +20,17 @@ type Burn struct {
 
 // Cycle runs one cycle on the pot by the steps a person takes, moving the clock.
 func Cycle(d *work.Desk, clk *Clock, b Burn) (model.ID, error) {
+	return CycleWith(d, clk, b, Packs(b.Packs, b.First))
+}
+
+// CycleWith is Cycle with a load that the caller has packed.
+func CycleWith(d *work.Desk, clk *Clock, b Burn, packs []model.LoadPack) (model.ID, error) {
 	p, err := d.Place()
 	if err != nil {
 		return model.ID{}, err
 	}
 	r := runner{d: d, clk: clk}
-	id, plan, err := d.Begin(p.Pots[0], p.Site, work.BeginForm{Item: model.Wrapped, Packs: Packs(b.Packs, b.First), TestPack: true, WaterML: 2600, Fuel: "wood"})
+	id, plan, err := d.Begin(p.Pots[0], p.Site, work.BeginForm{Item: model.Wrapped, Packs: packs, TestPack: true, WaterML: 2600, Fuel: "wood"})
 	if err != nil {
 		return id, err
 	}

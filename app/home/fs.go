@@ -50,7 +50,11 @@ func (Disk) SyncDir(p string) error {
 	return d.Close()
 }
 
-// replace puts a file in place whole: the old one or the new one, never half.
+// Replace puts a file in place whole: the old one or the new one, never half.
+func Replace(f FS, path string, data []byte, perm fs.FileMode) error {
+	return replace(f, path, data, perm)
+}
+
 func replace(f FS, path string, data []byte, perm fs.FileMode) error {
 	part := path + ".part"
 	if err := f.WriteSynced(part, data, perm); err != nil {

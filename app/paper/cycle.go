@@ -55,7 +55,11 @@ func CycleSheet(out io.Writer, w *assets.Words, size Size, t Told) error {
 func (s *sheet) verdict(x, y, width float64, t Told) float64 {
 	w, r := s.w, t.Result
 	c := map[model.Verdict]rgb{model.Shown: blue, model.NotKnown: ink, model.Failed: vermilion}[r.Verdict]
-	s.text(x, y, 15, true, c, width, verdictLine(w, r.Verdict))
+	title := verdictLine(w, r.Verdict)
+	if t.Cycle.Begun.Practice {
+		c, title = vermilion, w.Say("learn.site")+" · "+title
+	}
+	s.text(x, y, 15, true, c, width, title)
 	y += 6
 	figures := []string{w.Say("verdict.held", Tenth(r.Held), strconv.FormatFloat(r.Asked, 'f', -1, 64)),
 		w.Say("verdict.equivalent", Tenth(r.E121)), w.Say("verdict.f0", Tenth(r.F0))}

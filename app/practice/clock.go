@@ -32,20 +32,27 @@ func (c *Clock) Now() model.Moment {
 	return c.look()
 }
 
+// longestStep is the longest real time that counts between two looks: a machine that slept, or a window that hung,
+// must not let hours of fire go by at once.
+const longestStep = 30 * time.Second
+
 func (c *Clock) look() model.Moment {
-	gone := c.real.Now().Elapsed - c.at.Elapsed
-	if gone < 0 { // the machine slept, or another clock: the practice stood
+	now := c.real.Now()
+	gone := min(max(now.Elapsed-c.at.Elapsed, 0), longestStep)
+	if now.Boot != c.at.Boot {
 		gone = 0
 	}
 	run := time.Duration(float64(gone) * c.rate)
-	return model.Moment{Wall: c.now.Wall.Add(run), Boot: c.now.Boot, Elapsed: c.now.Elapsed + run}
+	c.at = now
+	c.now = model.Moment{Wall: c.now.Wall.Add(run), Boot: c.now.Boot, Elapsed: c.now.Elapsed + run}
+	return c.now
 }
 
 // SetRate changes how fast it runs, 0 (stands) to Fastest.
 func (c *Clock) SetRate(rate float64) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	c.now, c.at = c.look(), c.real.Now()
+	c.look()
 	c.rate = min(max(rate, 0), Fastest)
 }
 

@@ -28,6 +28,9 @@ type Report struct {
 // Over says that the lesson has come to its end.
 func (s *Session) Over() bool {
 	c, ok := s.Under()
+	if s.notes.doubted || s.notes.leftSafely || (s.gone && s.notes.leftAlone) {
+		return true
+	}
 	if !ok {
 		return false
 	}
@@ -78,10 +81,10 @@ func (s *Session) Grade() (Report, error) {
 	died := s.Scene.Struck(pot.FireDies)
 	for mark, done := range map[Mark]bool{
 		SteadySteam: n.ventSaid && n.steadyAtVent, VentedFully: n.ventSaid && n.steadyAtVent && n.streaming >= vent-0.2,
-		StayedUnder: begun && n.holdBegan && !n.over, HeldShown: shown && n.falseOaths == 0, LooksOnTime: onTime, OathsTrue: n.oaths > 0 && n.falseOaths == 0,
-		ZeroFirst: n.zeroTold && !n.openedUnder, WaterKept: begun && !n.dry, BadGauge: s.offZero() && !s.everLit(c, begun),
+		StayedUnder: begun && n.holdBegan && !n.over && n.hot >= 7, HeldShown: shown && n.falseOaths == 0 && n.untrue == 0 && n.hot >= r.Asked-2, LooksOnTime: onTime, OathsTrue: n.oaths > 0 && n.falseOaths == 0 && n.untrue == 0,
+		ZeroFirst: n.zeroTold && !n.openedUnder, WaterKept: begun && !n.dry, BadGauge: s.offZero() && n.doubted && !s.everLit(c, begun),
 		LeftSafely: n.leftSafely && !n.leftAlone, CardChecked: corrected, AirOut: n.airOut(),
-		FireMinded: died && (n.fireTold || c.Aborted() || (shown && n.falseOaths == 0)), // told, given up, or saved in time
+		FireMinded: died && (n.fireTold || c.Aborted() || (shown && n.falseOaths == 0 && n.hot >= r.Asked-2)), // told, given up, or saved in time
 	} {
 		if done {
 			r.Done = append(r.Done, mark)
@@ -94,7 +97,7 @@ func (s *Session) Grade() (Report, error) {
 		}
 	}
 	slices.Sort(r.Done)
-	r.Passed = len(r.Missing) == 0 && len(r.Harm) == 0 && s.Lesson.Code != ""
+	r.Passed = len(r.Missing) == 0 && len(r.Harm) == 0 && s.Lesson.Code != "" && s.Over()
 	return r, nil
 }
 
@@ -106,7 +109,7 @@ func (s *Session) harm(c register.Cycle, r Report, shown bool) (out []Mark) {
 		is   bool
 	}{
 		{OpenedUnder, n.openedUnder}, {BoiledDry, n.dry}, {OverLimit, n.over}, {LeftAlone, n.leftAlone},
-		{AirInside, n.holdBegan && n.airAtHold > 0.05}, {FalseOath, n.falseOaths > 0}, {RestUntrue, n.restUntrue},
+		{AirInside, n.holdBegan && n.airAtHold > 0.05}, {FalseOath, n.falseOaths > 0 || n.untrue > 0}, {RestUntrue, n.restUntrue},
 		{SplutterTaken, n.ventSaid && !n.steadyAtVent}, {WouldTrust, good && !c.Aborted() && s.ended(c) && r.F0Pack < 12},
 	} {
 		if x.is {

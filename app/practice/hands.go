@@ -14,7 +14,7 @@ const minuteLong = time.Minute
 func (s *Session) Light() { s.Scene.Fire.Feed(1.5) }
 
 // Lit says whether there is anything burning.
-func (s *Session) Lit() bool { return s.Scene.Fire.Bed+s.Scene.Fire.Fresh > 0.01 }
+func (s *Session) Lit() bool { return s.Scene.Fire.Bed+s.Scene.Fire.Fresh > 0.05 }
 
 // Feed puts a log on.
 func (s *Session) Feed() { s.Scene.Fire.Feed(0.35) }
@@ -44,6 +44,9 @@ func (s *Session) OpenLid() {
 
 // hurting is the overpressure at which a lid that comes off scalds, Pa: 300 N on a lid of 0.1 m2.
 const hurting = 3000
+
+// Doubt says that this gauge is not to be believed and the pot is not lit: the lesson ends.
+func (s *Session) Doubt() { s.notes.doubted = true }
 
 // HeightM is the height that there really is, m.
 func (s *Session) HeightM() int64 { return s.trueM }

@@ -165,7 +165,7 @@ func (c *count) add(t *testing.T, seed uint64, s Simulated, r assess.Result, gua
 		return
 	}
 	c.judged++
-	truth := o.Looks[len(o.Looks)-1].F0 - o.Looks[0].F0 // between the first look and the last: less than the cycle's
+	truth := heldTruth(o.Looks, r.Held, r.Line)
 	if g > 0 {
 		c.worst = max(c.worst, g/truth)
 	}
@@ -175,6 +175,27 @@ func (c *count) add(t *testing.T, seed uint64, s Simulated, r assess.Result, gua
 			t.Logf("seed %d: %.3f guaranteed, %.3f true; honest %v", seed, g, truth, s.Honest)
 		}
 	}
+}
+
+// heldTruth is the least that any proven stretch of looks as long as the hold was really worth: the figure is for that
+// stretch alone.
+func heldTruth(looks []pot.Look, held, line float64) float64 {
+	if held == 0 { // nothing is proven: the figure is for all looks
+		return looks[len(looks)-1].F0 - looks[0].F0
+	}
+	least := math.Inf(1)
+	for i := range looks {
+		for j := i; j < len(looks) && looks[j].Needle >= line && (j == i || proves(looks[j], line)); j++ {
+			if math.Abs(looks[j].Minute-looks[i].Minute-held) < 0.001 {
+				least = min(least, looks[j].F0-looks[i].F0)
+			}
+		}
+	}
+	return least
+}
+
+func proves(l pot.Look, line float64) bool {
+	return l.Answer == pot.Stayed || l.Answer == pot.None || (l.Answer == pot.Dipped && l.Lowest >= line)
 }
 
 func bound(_ Simulated, r assess.Result) (float64, bool) {

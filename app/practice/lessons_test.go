@@ -79,6 +79,7 @@ func TestACarefulPersonPassesEveryLesson(t *testing.T) {
 				if !errors.As(err, &refusal) || refusal.Code != "needle-not-on-zero" {
 					t.Fatalf("a needle off zero: %v", err)
 				}
+				s.Doubt()
 			} else if err == nil {
 				err = p.Run()
 				if err != nil {
@@ -162,16 +163,92 @@ func TestHarmIsNamedAndNeverPasses(t *testing.T) {
 	}
 }
 
-// Doing nothing passes nothing.
+// Nothing is passed by doing nothing, by ending at once, or by leaving a pot that was never called away from.
 func TestDoingNothingPassesNothing(t *testing.T) {
 	for _, l := range Lessons {
 		s := start(t, l, 1)
+		if r := grade(t, s); r.Passed {
+			t.Errorf("%s was passed by ending at once", l.Code)
+		}
 		s.Clock.Skip(3 * time.Hour)
-		if r := grade(t, s); r.Passed && l.Code != "gauge" {
+		if r := grade(t, s); r.Passed {
 			t.Errorf("%s was passed by waiting", l.Code)
+		}
+		s = start(t, l, 1)
+		p := NewPlayer(s)
+		p.Rest = s.Scene.Dial.ReadRest()
+		if p.Begin() == nil {
+			if err := errors.Join(p.step(model.StepLidShut, nil), p.step(model.StepLit, nil), p.step(model.StepLeft, nil)); err != nil {
+				t.Fatal(err)
+			}
+			if r := grade(t, s); r.Passed {
+				t.Errorf("%s was passed by leaving at once", l.Code)
+			}
+		}
+		if l.Code != "gauge" {
+			s = start(t, l, 1)
+			s.Doubt()
+			if r := grade(t, s); r.Passed {
+				t.Errorf("%s was passed by doubting a good gauge", l.Code)
+			}
 		}
 	}
 }
+
+// Invented readings pass nothing, whatever they say, and are named.
+func TestInventedReadingsPassNothing(t *testing.T) {
+	for _, code := range []string{"mark", "hold", "wet-wood", "valve"} {
+		s := start(t, lesson(t, code), 4)
+		p := NewPlayer(s)
+		if err := p.Begin(); err != nil {
+			t.Fatal(err)
+		}
+		p.Stop = func() bool { return s.Scene.Needle() > 40 }
+		if err := p.Run(); err != nil {
+			t.Fatal(err)
+		}
+		s.Draw()
+		for m := 0; m < 60 && !s.Over(); m += 4 {
+			s.Clock.Skip(4 * time.Minute)
+			s.Tick()
+			answer := model.LookedAway
+			if m > 0 {
+				answer = model.Stayed
+			}
+			if err := s.Desk.Look(p.id, p.plan.MarkMilli, answer, 0); err != nil {
+				t.Fatal(err)
+			}
+			s.Tick()
+		}
+		if err := p.step(model.StepFireDrawn, nil); err != nil {
+			t.Fatal(err)
+		}
+		if r := grade(t, s); r.Passed || !slices.Contains(r.Harm, FalseOath) {
+			t.Errorf("%s: passed %v, harm %v", code, r.Passed, r.Harm)
+		}
+	}
+}
+
+// A machine that slept at sixty times lets no hours of fire go by at once.
+func TestASleepLetsNoFireGoBy(t *testing.T) {
+	real := &moving{clock().Now()}
+	t.Setenv("MVUKE_STATE", t.TempDir())
+	s, err := Start(lesson(t, "air"), 1, "en", "Asha", "PRACTICE", real)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	s.Clock.SetRate(Fastest)
+	real.at.Wall, real.at.Elapsed = real.at.Wall.Add(8*time.Hour), real.at.Elapsed+8*time.Hour
+	s.Tick()
+	if s.Scene.Minutes > 31 {
+		t.Errorf("%.0f minutes went by", s.Scene.Minutes)
+	}
+}
+
+type moving struct{ at model.Moment }
+
+func (c *moving) Now() model.Moment { return c.at }
 
 // Practice never enters a register, is never released, and leaves nothing behind.
 func TestPracticeStaysPractice(t *testing.T) {

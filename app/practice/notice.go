@@ -26,7 +26,9 @@ type notes struct {
 	restUntrue   bool
 	fireTold     bool // a dip was told, or the load given up, after the fire died
 	lastMinute   float64
-	lowest       float64 // of the needle since the last look
+	hot          float64 // min that the chamber was really at the set temperature since the hold began
+	untrue       int     // needles entered higher than they stood
+	doubted      bool    // the gauge was said not to be believed
 }
 
 // notice compares what the person has just recorded with the truth of the moment.
@@ -35,6 +37,9 @@ func (s *Session) notice() {
 	n := &s.notes
 	if d := s.Scene.Minutes - n.lastMinute; d > 0 && n.ventSaid && s.Scene.Jet() == pot.JetSteady {
 		n.streaming += d
+	}
+	if d := s.Scene.Minutes - n.lastMinute; d > 0 && n.holdBegan && st.T >= 120.5 {
+		n.hot += d
 	}
 	n.lastMinute = s.Scene.Minutes
 	n.over = n.over || st.Over > limitPa
@@ -77,8 +82,9 @@ func (s *Session) step(x model.Step, st pot.State) {
 		n.openedUnder = n.openedUnder || (s.LidOn && st.Over > hurting)
 		s.LidOn, s.Scene.Lid = false, false
 	case model.StepLeft:
-		n.leftSafely = s.Scene.Opening >= 0.5 && s.Scene.Fire.Bed < 0.05
-		n.leftAlone = n.leftAlone || !n.leftSafely
+		safe := s.Scene.Opening >= 0.5 && !s.Lit()
+		n.leftSafely = safe && s.gone && n.holdBegan
+		n.leftAlone = n.leftAlone || !safe
 	}
 }
 
@@ -88,6 +94,9 @@ func (s *Session) look(c register.Cycle, r model.Reading, st pot.State) {
 	low := s.Scene.Lowest()
 	line := float64(c.Begun.Plan.RestartMilli) / 1000
 	eye := s.Scene.Dial.Line / 2
+	if float64(r.NeedleMilli)/1000 > s.Scene.Needle()+2*eye {
+		n.untrue++ // invented, or read badly in the dangerous direction
+	}
 	switch r.Answer {
 	case model.Stayed:
 		n.oaths++

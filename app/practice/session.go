@@ -175,9 +175,10 @@ func (s *Session) BoilingNow() steam.Celsius {
 // Go leaves the pot as it is for a while, and comes back.
 func (s *Session) Go() {
 	s.Called = false
-	if s.Scene.Opening < 0.5 && s.Scene.Fire.Bed > 0.05 {
+	switch {
+	case s.Lit():
 		s.notes.leftAlone = true
-	} else if s.Scene.Fire.Bed <= 0.05 {
+	case s.Scene.Opening >= 0.5 && s.notes.holdBegan:
 		s.notes.leftSafely = true
 	}
 	s.Clock.Skip(pot.AwayMinutes * minuteLong)

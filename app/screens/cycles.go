@@ -124,10 +124,6 @@ func (s *Stage) labels(c register.Cycle) []fyne.CanvasObject {
 	t, known, err := s.Desk.Began(c)
 	rules, ruleErr := s.Desk.Rules()
 	err = errors.Join(err, ruleErr)
-	days := rules.Value(model.PolicyShelfCloth)
-	if c.Begun.Item == model.Unwrapped {
-		days = 0
-	}
 	out := []fyne.CanvasObject{widgets.NewStrong(s.Say("cycle.copy"))}
 	for _, p := range c.Begun.Packs {
 		a, e := s.Desk.Usable(p.ID)
@@ -135,7 +131,12 @@ func (s *Stage) labels(c register.Cycle) []fyne.CanvasObject {
 			out = append(out, widgets.NewPara(p.Label+" — "+s.Say("state.held")))
 			continue
 		}
-		line := work.CopyLine(p, c.Begun.Number, t, days)
+		view, e := s.Desk.Pack(p.ID)
+		if e != nil {
+			out = append(out, widgets.NewPara(p.Label+" — "+s.Fault(e)))
+			continue
+		}
+		line := work.CopyLine(p, c.Begun.Number, t, work.ShelfDays(rules, view.Pack, c.Begun.Item))
 		if a.Override {
 			line += " · " + s.Say("state.not-known-released")
 		}

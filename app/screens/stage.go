@@ -34,6 +34,9 @@ const (
 	ToCorrect = "correct"
 	ToTaught  = "taught"
 	ToLearn   = "learn"
+	ToPacks   = "packs"
+	ToPack    = "pack"
+	ToPackNew = "pack-new"
 )
 
 // Stage is what every screen stands on.

@@ -34,7 +34,7 @@ var columns = []string{"minute", "gauge", "lowest", "thermometer", "event", "pra
 
 // events that a log may name, several joined by +.
 var events = map[string]model.StepCode{
-	"lit": model.StepLit, "fire-fed": model.StepFed, "fire-tamed": model.StepTamed, "fire-drawn": model.StepFireDrawn,
+	"lit": model.StepLit, "fire-fed": model.StepFed, "fire-tamed": model.StepTamed, "fire-drawn": model.StepFireDrawn, "valve-blows": model.StepBlowing,
 	"vent-start": model.StepVentStart, "vent-end": model.StepVentEnd, "fire-low": model.StepFireLow,
 	"steam-out": model.StepSteamOut, "zero": model.StepZero, "open": model.StepOpened, "away": model.StepAway,
 }
@@ -43,19 +43,22 @@ var events = map[string]model.StepCode{
 const (
 	LongestLog  = 24 * 60 // minutes
 	MostLogRows = 10000
+
+	mostLogBytes = 4 << 20
 )
 
 // ReadLog reads a log in the dial's unit. span is the end of the dial, 0 where it is not known.
 // Nothing is repaired: a value that cannot be is an error that names its line.
 func ReadLog(r io.Reader, span float64) (Log, error) {
-	c := csv.NewReader(io.LimitReader(r, 4<<20))
+	whole := &io.LimitedReader{R: r, N: mostLogBytes}
+	c := csv.NewReader(whole)
 	c.FieldsPerRecord = -1
 	c.TrimLeadingSpace = true
 	head, err := c.Read()
 	if err != nil {
 		return Log{}, &BadLine{1, "the log is empty; the first line must name the columns: " + strings.Join(columns, ",")}
 	}
-	at, err := place(head)
+	at, truth, err := place(head)
 	if err != nil {
 		return Log{}, err
 	}
@@ -63,6 +66,9 @@ func ReadLog(r io.Reader, span float64) (Log, error) {
 	last := math.Inf(-1)
 	for {
 		cells, err := c.Read()
+		if whole.N <= 0 {
+			return Log{}, &BadLine{1, "the log is larger than 4 MB; one log is one cycle"}
+		}
 		if errors.Is(err, io.EOF) {
 			break
 		}
@@ -70,7 +76,10 @@ func ReadLog(r io.Reader, span float64) (Log, error) {
 		if err != nil {
 			return Log{}, &BadLine{line, "this line cannot be read as a table line: " + err.Error()}
 		}
-		row := reader{line: line, cells: cells, at: at, span: span}
+		row := reader{line: line, cells: cells, at: at, span: span, truth: truth, wide: len(head)}
+		if len(cells) > row.wide {
+			return Log{}, row.bad("this line has %d cells and the first line names %d columns; a comma too many moves figures into the wrong column", len(cells), row.wide)
+		}
 		out.Practice = out.Practice || row.cell("practice") != ""
 		if row.onlyTruth() {
 			continue
@@ -88,30 +97,33 @@ func ReadLog(r io.Reader, span float64) (Log, error) {
 	return out, nil
 }
 
-func place(head []string) (map[string]int, error) {
-	at := map[string]int{}
+func place(head []string) (at map[string]int, truth []int, err error) {
+	at = map[string]int{}
 	for i, h := range head {
 		h = strings.ToLower(strings.TrimSpace(strings.TrimPrefix(h, "\ufeff")))
 		if strings.HasPrefix(h, truths) { // what a simulator knows: no reader may
+			truth = append(truth, i)
 			continue
 		}
 		if !slices.Contains(columns, h) {
-			return nil, &BadLine{1, fmt.Sprintf("column %q is not known; use %s", h, strings.Join(columns, ","))}
+			return nil, nil, &BadLine{1, fmt.Sprintf("column %q is not known; use %s", h, strings.Join(columns, ","))}
 		}
 		if _, twice := at[h]; twice {
-			return nil, &BadLine{1, fmt.Sprintf("column %q stands twice", h)}
+			return nil, nil, &BadLine{1, fmt.Sprintf("column %q stands twice", h)}
 		}
 		at[h] = i
 	}
 	for _, must := range columns[:2] {
 		if _, ok := at[must]; !ok {
-			return nil, &BadLine{1, fmt.Sprintf("column %q is missing; the first line must name the columns: %s", must, strings.Join(columns, ","))}
+			return nil, nil, &BadLine{1, fmt.Sprintf("column %q is missing; the first line must name the columns: %s", must, strings.Join(columns, ","))}
 		}
 	}
-	return at, nil
+	return at, truth, nil
 }
 
 type reader struct {
+	truth []int // columns of the truth
+	wide  int   // columns that the first line names
 	line  int
 	cells []string
 	at    map[string]int
@@ -126,21 +138,14 @@ func (r reader) cell(name string) string {
 	return strings.TrimSpace(r.cells[i])
 }
 
-// onlyTruth says that a row has nothing but a minute in the columns that are read, and something in the others.
+// onlyTruth says that a row has nothing but a minute in the columns that are read, and something in those of the truth.
 func (r reader) onlyTruth() bool {
-	filled := 0
-	for _, c := range r.cells {
-		if strings.TrimSpace(c) != "" && strings.TrimSpace(c) != practised {
-			filled++
-		}
-	}
-	mine := 0
 	for name := range r.at {
-		if name != "practice" && r.cell(name) != "" {
-			mine++
+		if name != "practice" && name != "minute" && r.cell(name) != "" {
+			return false
 		}
 	}
-	return mine <= 1 && r.cell("minute") != "" && filled > mine
+	return r.cell("minute") != "" && slices.ContainsFunc(r.truth, func(i int) bool { return i < len(r.cells) && strings.TrimSpace(r.cells[i]) != "" })
 }
 
 func (r reader) bad(format string, args ...any) error {
@@ -245,7 +250,7 @@ func (r reader) events() (out []model.StepCode, err error) {
 	for _, name := range strings.FieldsFunc(r.cell("event"), func(c rune) bool { return c == '+' || c == ' ' }) {
 		code, ok := events[strings.ToLower(name)]
 		if !ok {
-			return nil, r.bad("event %q is not known; use lit, vent-start, vent-end, fire-fed, fire-tamed, fire-low, fire-drawn, steam-out, zero, open or away", name)
+			return nil, r.bad("event %q is not known; use lit, vent-start, vent-end, fire-fed, fire-tamed, fire-low, fire-drawn, valve-blows, steam-out, zero, open or away", name)
 		}
 		out = append(out, code)
 	}

@@ -75,14 +75,23 @@ func (d *Desk) AnswerDate(is time.Time) error {
 // moves the whole span of doubtful entries of its boot by one amount. known is false
 // where the date is still in doubt.
 func (d *Desk) Corrected(v entry.Verified) (t time.Time, known bool, err error) {
-	b := v.Body()
-	t = time.UnixMilli(b.Wall)
-	if b.Clock == model.ClockGood {
-		return t, true, nil
+	if b := v.Body(); b.Clock == model.ClockGood {
+		return time.UnixMilli(b.Wall), true, nil
 	}
 	sets, err := d.Store.ByKind(model.KindClockSet)
 	if err != nil {
-		return t, false, err
+		return time.UnixMilli(v.Body().Wall), false, err
+	}
+	t, known = corrected(v, sets)
+	return t, known, nil
+}
+
+// corrected applies the answers that people gave about the date.
+func corrected(v entry.Verified, sets []entry.Verified) (t time.Time, known bool) {
+	b := v.Body()
+	t = time.UnixMilli(b.Wall)
+	if b.Clock == model.ClockGood {
+		return t, true
 	}
 	for _, s := range sets {
 		var c model.ClockSet
@@ -93,16 +102,25 @@ func (d *Desk) Corrected(v entry.Verified) (t time.Time, known bool, err error) 
 		run := time.Duration(b.Elapsed-s.Body().Elapsed) * time.Millisecond
 		t, known = time.UnixMilli(c.Is).Add(run), true
 	}
-	return t, known, nil
+	return t, known
 }
 
 // Began is when a cycle began: for a slip the day and hour written on it, else its first entry's
 // time after corrections. known is false where the date is in doubt.
 func (d *Desk) Began(c register.Cycle) (t time.Time, known bool, err error) {
-	if c.Begun.Source == model.FromPaper {
-		return time.UnixMilli(c.Begun.Begun), c.Entry.Body().Clock == model.ClockGood, nil
+	sets, err := d.Store.ByKind(model.KindClockSet)
+	if err != nil {
+		return t, false, err
 	}
-	return d.Corrected(c.Entry)
+	t, known = began(c, sets)
+	return t, known, nil
+}
+
+func began(c register.Cycle, sets []entry.Verified) (t time.Time, known bool) {
+	if c.Begun.Source == model.FromPaper {
+		return time.UnixMilli(c.Begun.Begun), c.Entry.Body().Clock == model.ClockGood
+	}
+	return corrected(c.Entry, sets)
 }
 
 // LastSure is the time of the newest entry of this device whose date is not in doubt.

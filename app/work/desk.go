@@ -137,7 +137,7 @@ func (d *Desk) founded() error {
 	d.throwAway = len(vs) == 0
 	for _, v := range vs {
 		var f model.Founding
-		if v.Body().Decode(&f) == nil && f.Practice {
+		if v.Body().Decode(&f) == nil && f.Practice && entry.DistrictOf(v.Sealed().Key) == d.Store.District() { // the root's own word
 			d.Practice, d.throwAway = true, true
 		}
 	}

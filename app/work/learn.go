@@ -100,6 +100,23 @@ func toldOf(c register.Cycle) body.Told {
 	return t
 }
 
+// vented is how long steam streamed out, over all vents of the cycle, min.
+func vented(c register.Cycle) (sum float64) {
+	start := math.NaN()
+	for _, s := range c.Steps {
+		switch s.Code {
+		case model.StepVentStart:
+			start = minute(s.At)
+		case model.StepVentEnd:
+			if d := minute(s.At) - start; d > 0 {
+				sum += d
+			}
+			start = math.NaN()
+		}
+	}
+	return sum
+}
+
 func minute(ms int64) float64 { return float64(ms) / 60000 }
 
 // at is the minute of a step; NaN where it was not taken or its time is not proven.
@@ -124,7 +141,13 @@ func (d *Desk) Advice(c register.Cycle, held float64) ([]body.Advice, error) {
 	f, t := c.Begun.Plan, toldOf(c)
 	n := body.Now{Minute: d.Elapsed(c).Minutes(), Ambient: t.Ambient, Lit: t.Lit, VentStart: t.VentStart, VentEnd: t.VentEnd, Drawn: t.Drawn,
 		SteamOut: t.SteamOut, Zero: t.Zero, Opened: at(c, model.StepOpened), Looks: t.Looks, Line: t.Line, Minutes: float64(f.Minutes),
-		Vent: float64(f.VentMinutes), Held: held, Water: t.Water, Ask: float64(rules.Value(model.PolicyAskEvery))}
+		Vent: float64(f.VentMinutes), Held: held, Water: t.Water, Ask: float64(rules.Value(model.PolicyAskEvery)), Vented: vented(c), Died: math.NaN(), Blows: at(c, model.StepBlowing)}
+	for _, m := range t.Died {
+		n.Died = m
+	}
+	for _, i := range c.Incidents {
+		n.Under = n.Under || i.Code == model.OpenedUnderPressure
+	}
 	if _, dried := c.Step(model.StepDried); dried {
 		return nil, nil
 	}

@@ -25,11 +25,13 @@ func (d *Desk) Training(person model.ID) (t Training, err error) {
 			switch b := v.Body(); b.Kind {
 			case model.KindLesson:
 				var l model.Lesson
-				if b.Decode(&l) == nil && !slices.Contains(t.Lessons, l.Code) {
+				if b.Decode(&l) == nil && b.Person == person && !slices.Contains(t.Lessons, l.Code) { // one's own lessons only
 					t.Lessons = append(t.Lessons, l.Code)
 				}
 			case model.KindSignedOff:
-				t.Signed = b.Person
+				if b.Person != person {
+					t.Signed = b.Person
+				}
 			}
 		}
 	})
@@ -41,10 +43,10 @@ func (d *Desk) Training(person model.ID) (t Training, err error) {
 
 // PassLesson notes that a person passed a lesson.
 func (d *Desk) PassLesson(person model.ID, code string, seed int64) error {
-	if person.IsZero() || code == "" {
+	if code == "" || len(d.Person(person).Roles) == 0 {
 		return refuse("nobody")
 	}
-	_, err := d.sign(entry.Draft{Kind: model.KindLesson, Payload: model.Lesson{Code: code, Seed: seed}, Targets: []model.Ref{{Noun: model.NounPerson, ID: person}}})
+	_, err := d.sign(entry.Draft{Kind: model.KindLesson, Person: person, Payload: model.Lesson{Code: code, Seed: seed}, Targets: []model.Ref{{Noun: model.NounPerson, ID: person}}})
 	return err
 }
 
@@ -55,6 +57,9 @@ func (d *Desk) SignOff(person model.ID) error {
 	}
 	if person == d.acting {
 		return refuse("own-sign-off")
+	}
+	if len(d.Person(person).Roles) == 0 { // unknown, or gone
+		return refuse("nobody")
 	}
 	t, err := d.Training(person)
 	if err != nil {

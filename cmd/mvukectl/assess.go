@@ -74,6 +74,9 @@ func (t *tool) assess(args []string) int {
 	if c := t.print(out); c != 0 {
 		return c
 	}
+	if log.Practice && r.Verdict == model.Shown {
+		return verdictCode[model.NotKnown] // nothing of practice was sterilized
+	}
 	return verdictCode[r.Verdict]
 }
 

@@ -180,42 +180,48 @@ func (in Input) backAtRest(needle float64) bool {
 	return math.Abs(needle-rest) <= off+1e-9
 }
 
-// airReasons compares an added thermometer with the gauge while the needle was at or above the
-// line: too cool for the pressure, even with both instruments at their worst, is air.
+// airReasons compares an added thermometer with the gauge at every look after the vent at which the needle had risen: too cool
+// for the pressure, even with both instruments at their worst, is air. What cannot be compared is a doubt.
 func (in Input) airReasons(why *reasons, looks []look, bounds []steam.Bounds, g frozenGauge, air steam.Ambient) {
-	worst, at := 0.0, -1
-	line, coolest := float64(in.Plan.RestartMilli)/1000, math.Inf(1)
+	line, coolest, vented := float64(in.Plan.RestartMilli)/1000, math.Inf(1), math.Inf(-1)
+	for _, s := range in.Steps {
+		if s.Code == model.StepVentEnd {
+			vented = float64(s.At) / 60000
+		}
+	}
+	worst, at, odd, unsure := 0.0, -1, -1, -1
 	for i, l := range looks {
-		if l.thermo == 0 {
-			continue
+		if l.thermo == 0 || l.minute < vented || l.needle <= in.restBand() {
+			continue // a thermometer that is still warming up with the water says nothing
 		}
 		if l.needle >= line {
 			coolest = min(coolest, l.thermo)
 		}
-		if d := float64(bounds[i].Nominal) - l.thermo; d > worst {
-			worst, at = d, i
+		e, err := steam.EstimateAir(g.True(l.needle), g.off+g.reading, steam.Celsius(l.thermo), ThermometerError, air)
+		switch {
+		case err != nil:
+			odd = i
+		case e.Said == steam.AirSuspected && e.Low > worst:
+			worst, at = e.Low, i
+		case e.Said == steam.AirUnsure:
+			unsure = i
 		}
 	}
 	if coolest+ThermometerError < float64(Set) {
 		why.add(ThermometerLow, one(coolest))
 	}
-	if at < 0 {
-		return
+	switch {
+	case at >= 0:
+		l := looks[at]
+		left, err := steam.AirOfOriginal(steam.Celsius(l.thermo), steam.Absolute(g.True(l.needle))+air.Nominal)
+		if err != nil {
+			left = worst
+		}
+		why.add(AirSuspected, one(l.thermo), one(float64(bounds[at].Nominal)), short(math.Round(left*100)))
+	case unsure >= 0:
+		why.add(AirUnsure, one(looks[unsure].thermo), one(float64(bounds[unsure].Nominal)))
 	}
-	l := looks[at]
-	e, err := steam.EstimateAir(g.True(l.needle), g.off+g.reading, steam.Celsius(l.thermo), ThermometerError, air)
-	if err != nil {
-		return
+	if odd >= 0 {
+		why.add(ThermometerOdd, one(looks[odd].thermo))
 	}
-	if e.Said == steam.AirUnsure {
-		why.add(AirUnsure, one(l.thermo), one(float64(bounds[at].Nominal)))
-	}
-	if e.Said != steam.AirSuspected {
-		return
-	}
-	left, err := steam.AirOfOriginal(steam.Celsius(l.thermo), steam.Absolute(g.True(l.needle))+air.Nominal)
-	if err != nil {
-		return
-	}
-	why.add(AirSuspected, one(l.thermo), one(float64(bounds[at].Nominal)), short(math.Round(left*100)))
 }

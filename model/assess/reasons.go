@@ -22,6 +22,7 @@ const (
 	OpenedUnder     = "opened-under"    // needle at opening
 	AirSuspected    = "air-suspected"   // thermometer [degC], expected [degC], share of the first air [%]
 	AirUnsure       = "air-unsure"      // thermometer [degC], expected [degC]: within their errors, air or none
+	ThermometerOdd  = "thermometer-odd" // figure that steam cannot have there
 	ThermometerLow  = "thermometer-low" // lowest while the needle was at or above the line [degC]
 	BadTimes        = "bad-times"       // minute: out of order
 	HoldNotProven   = "hold-not-proven" // proven, asked [min]
@@ -52,7 +53,7 @@ const (
 
 var weights = map[string]weight{
 	HoldShort: fault, BelowLine: fault, OpenedUnder: fault, AirSuspected: fault,
-	BadTimes: doubt, ThermometerLow: doubt, HoldNotProven: doubt, Gap: note, VentMissing: doubt, VentShort: doubt, VentStale: doubt, ZeroMissing: doubt,
+	BadTimes: doubt, ThermometerLow: doubt, ThermometerOdd: doubt, HoldNotProven: doubt, Gap: note, VentMissing: doubt, VentShort: doubt, VentStale: doubt, ZeroMissing: doubt,
 	GaugeUnbounded: doubt, RestMissing: doubt, RestNotReturned: doubt, DoseShort: doubt, TooFewLooks: doubt,
 }
 

@@ -105,6 +105,11 @@ func (c Cycle) Aborted() bool { return c.Closed != nil && c.Closed.Outcome != mo
 // Settled says that nothing of the cycle waits for anybody.
 func (c Cycle) Settled() bool { return c.Aborted() || len(c.Released) > 0 || len(c.Rejected) > 0 }
 
+// StoppedAgain says that a released load is held by something that came later: it waits for somebody again.
+func (c Cycle) StoppedAgain() bool {
+	return len(c.Released) > 0 && len(c.Rejected) == 0 && !c.Aborted() && slices.ContainsFunc(c.State.Holds, func(h Hold) bool { return h.Open() })
+}
+
 // Step finds the first step of a code.
 func (c Cycle) Step(code model.StepCode) (model.Step, bool) {
 	for _, s := range c.Steps {

@@ -19,6 +19,11 @@
 //	                                                   the original was a bad fact: a hold stays in its place
 //	clock-set, card-made, compared, restored, disinfected, stock-out
 //	                  fact         their noun          grow-only
+//	pack-made, pack-moved, set-counted, label
+//	                  fact         pack                grow-only; tell where it is and what is in it
+//	pack-opened       fact         pack, cycle         final hold on the pack: it was used; a strip not at its end point
+//	                                                   also holds the load, so its siblings
+//	pack-spoilt       fact         pack                final hold on the pack: events beat dates
 //	lesson, signed-off
 //	                  fact         person              grow-only; tell, and open nothing
 //	site, sterilizer, gauge, note

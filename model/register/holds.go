@@ -14,6 +14,9 @@ const (
 	HoldWitness    = "witness-not-reached"
 	HoldIncident   = "incident"
 	HoldAmended    = "amended"
+	HoldOpened     = "opened"
+	HoldStrip      = "strip-failed"
+	HoldSpoilt     = "spoilt"
 	HoldUnknown    = "unknown-safety-kind"
 	HoldUnreadable = "unreadable"
 )
@@ -73,11 +76,33 @@ func holdsOf(src Source, v entry.Verified, ref model.Ref) []derived {
 		if i.Code.Bad() && ref.Noun != model.NounSterilizer {
 			return one(HoldIncident, true)
 		}
+	case model.KindPackOpened:
+		return opened(b, ref)
+	case model.KindPackSpoilt:
+		if ref.Noun == model.NounPack { // whatever it says, it was bad news
+			return one(HoldSpoilt, true)
+		}
 	case model.KindAmended:
 		return amended(src, v, ref)
 	}
 	if b.Kind.Class() == model.Safety && !b.Kind.Known() {
 		return one(HoldUnknown, false)
+	}
+	return nil
+}
+
+// opened: a pack is used once. A strip inside that did not reach its end point speaks for the whole load, and so
+// does what cannot be read.
+func opened(b *entry.Body, ref model.Ref) []derived {
+	var o model.PackOpened
+	read := b.Decode(&o) == nil
+	switch {
+	case ref.Noun == model.NounPack && read && o.Strip != model.StripNot:
+		return []derived{{HoldOpened, true}}
+	case ref.Noun == model.NounPack:
+		return []derived{{HoldStrip, true}}
+	case ref.Noun == model.NounCycle && (!read || o.Strip == model.StripNot):
+		return []derived{{HoldStrip, false}}
 	}
 	return nil
 }

@@ -2,6 +2,7 @@ package store
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"database/sql"
 	"encoding/binary"
 	"errors"
@@ -20,15 +21,44 @@ import (
 func (s *Store) openViews() (*sql.DB, error) {
 	path := filepath.Join(s.dir, ViewsFile)
 	db, err := openFile(path, "NORMAL", viewsSQL) // disposable: no full sync
-	if err == nil || errors.Is(err, ErrNewer) || Full(err) {
-		return db, err
+	if err == nil {
+		var same bool
+		if same, err = ofThisSchema(db); err == nil && same {
+			return db, nil
+		}
+		err = errors.Join(err, db.Close())
+	}
+	if errors.Is(err, ErrNewer) || Full(err) {
+		return nil, err
 	}
 	for _, tail := range []string{"", "-wal", "-shm"} {
 		if err := os.Remove(path + tail); err != nil && !errors.Is(err, os.ErrNotExist) {
 			return nil, err
 		}
 	}
-	return openFile(path, "NORMAL", viewsSQL)
+	if db, err = openFile(path, "NORMAL", viewsSQL); err != nil {
+		return nil, err
+	}
+	if _, err := ofThisSchema(db); err != nil {
+		return nil, errors.Join(err, db.Close())
+	}
+	return db, nil
+}
+
+// ofThisSchema says whether the read tables are those of this program; new ones are marked so. Tables of another version
+// are made anew: they cost only a moment.
+func ofThisSchema(db *sql.DB) (bool, error) {
+	want := sha256.Sum256([]byte(viewsSQL))
+	have, err := markOf(db, "schema")
+	if err != nil || bytes.Equal(have, want[:]) {
+		return err == nil, err
+	}
+	pos, err := markOf(db, "pos")
+	if err != nil || have != nil || pos != nil {
+		return false, err
+	}
+	_, err = db.Exec("INSERT INTO mark (name, value) VALUES ('schema', ?)", want[:])
+	return err == nil, err
 }
 
 func (s *Store) markInt(name string) (int64, error) {
@@ -129,7 +159,7 @@ func (s *Store) forgetViews() error {
 		return err
 	}
 	defer tx.Rollback()
-	if _, err := tx.Exec("DELETE FROM target; DELETE FROM amends; DELETE FROM noun; DELETE FROM cycle; DELETE FROM mark"); err != nil {
+	if _, err := tx.Exec("DELETE FROM target; DELETE FROM amends; DELETE FROM noun; DELETE FROM cycle; DELETE FROM pack; DELETE FROM mark WHERE name <> 'schema'"); err != nil {
 		return err
 	}
 	return tx.Commit()
@@ -233,6 +263,11 @@ func (s *Store) refold(tx *sql.Tx, src *reader, touched map[model.Ref]bool) erro
 				return err
 			}
 		}
+		if ref.Noun == model.NounPack {
+			if err := indexPack(tx, src, ref); err != nil {
+				return err
+			}
+		}
 	}
 	return setMark(tx, "digest", digest[:])
 }
@@ -243,7 +278,7 @@ func indexCycle(tx *sql.Tx, src *reader, ref model.Ref) error {
 		return nil
 	}
 	settled := 0
-	if c.Settled() {
+	if c.Settled() && !c.StoppedAgain() {
 		settled = 1
 	}
 	pot := model.Ref{Noun: model.NounSterilizer, ID: c.Begun.Sterilizer}

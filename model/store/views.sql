@@ -29,6 +29,21 @@ CREATE TABLE cycle (
 CREATE INDEX cycle_open ON cycle (settled, pos);
 CREATE INDEX cycle_pot ON cycle (pot, pos);
 
+-- A row is a pack, for finding and for lists. What is inherited (holds on its load) is never stored.
+CREATE TABLE pack (
+	ref     BLOB PRIMARY KEY,
+	label   TEXT    NOT NULL,   -- letters and digits only, upper case
+	words   TEXT    NOT NULL,   -- label as written and set, lower case, for search by any part
+	prefix  TEXT    NOT NULL,   -- of numbers made here; empty: written down with its load only
+	counter INTEGER NOT NULL,
+	load    BLOB,               -- latest cycle that it went into
+	live    INTEGER NOT NULL,   -- 1: neither opened nor spoilt
+	pos     INTEGER NOT NULL
+) STRICT, WITHOUT ROWID;
+CREATE INDEX pack_label ON pack (label);
+CREATE INDEX pack_live ON pack (live, pos);
+CREATE INDEX pack_counter ON pack (prefix, counter);
+
 -- A row is one figure about these tables.
 CREATE TABLE mark (
 	name  TEXT PRIMARY KEY,

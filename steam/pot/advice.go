@@ -17,7 +17,10 @@ type Now struct {
 	Minutes, Vent                  float64       // planned
 	Held                           float64       // of the hold that runs
 	Water                          float64       // kg at the start
-	Restarts                       int           // holds that began again after a new vent
+	Vented                         float64       // min that the air valve was open with steam, all vents together
+	Died                           float64       // minute at which the fire was last said to be low; NaN: never
+	Under                          bool          // the lid was opened before zero
+	Blows                          float64       // minute at which the safety valve was first said to blow; NaN: never
 	Ask                            float64       // min between looks
 	Eye                            float64       // K that half a line of the dial is worth near the mark; less is no movement
 }
@@ -31,6 +34,8 @@ const (
 	VentLonger    Code = "vent-longer"    // at this fire the vent needs so many minutes more
 	ToMark        Code = "to-mark"        // minutes to the mark
 	EarlyRise     Code = "early-rise"     // minutes taken, least that this fire can take: air
+	OverLimit     Code = "over-limit"     // above the pot's limit: draw the fire
+	LookNow       Code = "look-now"       // minutes since anybody looked
 	TameNow       Code = "tame-now"       // heat keeps coming: close the draught now
 	TameIn        Code = "tame-in"        // close the draught in so many minutes
 	FeedNow       Code = "feed-now"       // minutes to the restart line
@@ -63,15 +68,17 @@ func Advise(n Now, k Known) []Advice {
 	}
 	switch {
 	case !math.IsNaN(n.Opened):
-		a.drying()
+		if !math.IsNaN(n.Zero) && n.Zero <= n.Opened && !n.Under {
+			a.drying()
+		}
 	case !math.IsNaN(n.SteamOut):
 		if math.IsNaN(n.Zero) {
 			a.exhausting()
 		}
 	case !math.IsNaN(n.Drawn):
 	case !math.IsNaN(n.VentEnd):
-		a.minding()
 		a.water()
+		a.minding() // what is urgent here stands before the water
 	case !math.IsNaN(n.VentStart):
 		a.venting()
 	case !math.IsNaN(n.Lit):
@@ -79,6 +86,9 @@ func Advise(n Now, k Known) []Advice {
 	}
 	return a.out
 }
+
+// longestSaid is the longest time, min, that advice speaks of.
+const longestSaid = 999
 
 type adviser struct {
 	Now
@@ -89,6 +99,14 @@ type adviser struct {
 }
 
 func (a *adviser) say(code Code, urgent, own bool, args ...float64) {
+	for i, v := range args {
+		if math.IsNaN(v) || v < 0 || v > longestSaid {
+			if !urgent {
+				return // a figure that cannot be helps nobody
+			}
+			args[i] = longestSaid
+		}
+	}
 	x := Advice{code, args, urgent, own}
 	if urgent {
 		a.out = append([]Advice{x}, a.out...)

@@ -13,7 +13,7 @@ func now() Now {
 	mark, _ := steam.Tsat(steam.Absolute(115e3) + 101325)
 	limit, _ := steam.Tsat(steam.Absolute(160e3) + 101325)
 	return Now{Ambient: 101325, Lit: 0, VentStart: n, VentEnd: n, Drawn: n, SteamOut: n, Zero: n, Opened: n,
-		Line: line, Mark: mark, Limit: limit, Minutes: 30, Vent: 10, Water: 2.6, Ask: 5, Eye: 0.4}
+		Line: line, Mark: mark, Limit: limit, Minutes: 30, Vent: 10, Water: 2.6, Ask: 5, Eye: 0.4, Died: n, Blows: n}
 }
 
 func has(as []Advice, code Code) (Advice, bool) {
@@ -93,6 +93,85 @@ func TestAdviceByPhase(t *testing.T) {
 	if _, ok := has(Advise(low, Known{}), WaterShort); !ok {
 		t.Error("there is no water to begin again")
 	}
+}
+
+// Above the limit there is one advice, whatever has moved and however old the look is; and advice never says what it cannot know.
+func TestAdviceNeverSoothes(t *testing.T) {
+	n := now()
+	n.VentStart, n.VentEnd, n.Minute = 17, 27, 60
+	over := float64(n.Limit)
+	for name, looks := range map[string][]Seen{
+		"steady":         {{50, steam.Celsius(over + 2)}, {59, steam.Celsius(over + 2)}},
+		"falling":        {{57, steam.Celsius(over + 3)}, {59.5, steam.Celsius(over + 0.5)}},
+		"the first look": {{59.5, steam.Celsius(over + 1)}},
+		"an old look":    {{30, steam.Celsius(over + 1)}},
+	} {
+		n.Looks = looks
+		as := Advise(n, Known{})
+		if as[0].Code != OverLimit || !as[0].Urgent {
+			t.Errorf("%s, above the limit: %+v", name, as)
+		}
+		for _, bad := range []Code{HoldsWell, FeedNow, ToLine, ToMark} {
+			if _, ok := has(as, bad); ok {
+				t.Errorf("%s, above the limit: %s", name, bad)
+			}
+		}
+	}
+	n.Looks = []Seen{{50, 122.5}, {55, 122.5}}
+	n.Died = 56 // said to be low since
+	if a := Advise(n, Known{})[0]; a.Code != FeedNow {
+		t.Errorf("the fire is low: %+v", a)
+	}
+	n.Died = math.NaN()
+	n.Minute = 75
+	if _, ok := has(Advise(n, Known{}), HoldsWell); ok {
+		t.Error("twenty minutes without a look, and it holds well")
+	}
+	if a, ok := has(Advise(n, Known{}), LookNow); !ok || !a.Urgent {
+		t.Error("nobody is told to look")
+	}
+	n.Looks, n.Minute = nil, 90
+	if _, ok := has(Advise(n, Known{}), LookNow); !ok {
+		t.Error("an hour shut and nobody looked")
+	}
+	under := now()
+	under.VentStart, under.VentEnd, under.Drawn, under.SteamOut, under.Opened, under.Minute = 17, 27, 70, 71, 72, 120
+	if as := Advise(under, Known{}); len(as) > 0 {
+		t.Errorf("opened without zero: %+v", as)
+	}
+	for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), 1e18, -1e18} {
+		wild := now()
+		wild.VentStart, wild.VentEnd, wild.Looks = 17, 27, []Seen{{30, 121}, {v, 122}, {45, steam.Celsius(v)}}
+		wild.Minute, wild.Lit = v, v
+		for _, a := range Advise(wild, Known{}) {
+			for _, x := range a.Args {
+				if math.IsNaN(x) || x < 0 || x > longestSaid {
+					t.Errorf("%v: %+v", v, a)
+				}
+			}
+		}
+	}
+}
+
+// One strange cycle among few does not make the next strange one usual.
+func TestOutliersAreNotLearntAsUsual(t *testing.T) {
+	told := func(n int64, exhaust float64) Told {
+		return Told{Number: n, Ambient: 82000, Water: 2.6, Lit: 0, VentStart: 17, VentEnd: 27, Drawn: 75, SteamOut: 76, Zero: 76 + exhaust, Left: math.NaN(),
+			Looks: []Seen{{38, 121.9}, {43, 123}, {60, 123}, {72, 123}}, Line: 121.5}
+	}
+	cycles := []Told{told(1, 6), told(2, 6), told(3, 60)}
+	n := now()
+	n.Drawn, n.SteamOut, n.Minute = 75, 76, 76+15
+	if a, ok := has(Advise(n, Learn(cycles)), DoNotOpen); !ok || !a.Urgent {
+		t.Error("fifteen minutes, six are usual, and nothing is said")
+	}
+	if c := Changes(append(cycles, told(4, 20))); len(c) == 0 || c[0].Change != SlowerExhaust {
+		t.Errorf("%+v", c)
+	}
+	odd := told(5, 6)
+	odd.Looks = []Seen{{-3, 122}}
+	odd.VentEnd, odd.SteamOut = -10, -1
+	_ = Changes(append(cycles, odd)) // must not stumble over minutes that cannot be
 }
 
 // A hand that does nothing but what is advised, with a look every two and a half minutes, keeps the needle

@@ -14,6 +14,10 @@ type Figure struct {
 // Known says whether enough cycles told it.
 func (f Figure) Known() bool { return len(f.From) >= LeastCycles }
 
+// most and least are the spread without outliers: one strange cycle among few must not make the next look usual.
+func (f Figure) most() float64  { return min(f.High, 1.4*f.Mid) }
+func (f Figure) least() float64 { return max(f.Low, 0.7*f.Mid) }
+
 // LeastCycles is the number of cycles below which nothing is learnt.
 const LeastCycles = 3
 
@@ -102,21 +106,22 @@ func Changes(cycles []Told) (out []Changed) {
 	}
 	last, before := cycles[len(cycles)-1], Learn(cycles[:len(cycles)-1])
 	if v := last.vent(); before.Vent.Known() && v > 0 {
-		usual := ExhaustMinutes(last.Ambient, last.Looks[len(last.between(0, end(last.SteamOut)))-1].T, last.Water-0.6, before.Vent.Mid)
+		ls := last.between(last.VentEnd, end(last.SteamOut)) // some: they told the opening
+		usual := ExhaustMinutes(last.Ambient, ls[len(ls)-1].T, last.Water-0.6, before.Vent.Mid)
 		switch {
-		case v < before.Vent.Low/clearly:
+		case v < before.Vent.least()/clearly:
 			out = append(out, Changed{SlowerExhaust, usual, last.Zero - last.SteamOut})
-		case v > before.Vent.High*clearly:
+		case v > before.Vent.most()*clearly:
 			out = append(out, Changed{FasterExhaust, usual, last.Zero - last.SteamOut})
 		}
 	}
 	climb, _ := last.climb()
 	switch v, w := last.rising(), last.warming(); {
-	case before.Rise.Known() && v > before.Rise.High*clearly:
+	case before.Rise.Known() && v > before.Rise.most()*clearly:
 		out = append(out, Changed{FasterRise, before.Climb.Mid, climb})
-	case before.Rise.Known() && v < before.Rise.Low/clearly:
+	case before.Rise.Known() && v < before.Rise.least()/clearly:
 		out = append(out, Changed{SlowerRise, before.Climb.Mid, climb})
-	case before.Warm.Known() && w < before.Warm.Low/clearly:
+	case before.Warm.Known() && w < before.Warm.least()/clearly:
 		out = append(out, Changed{SlowerBoil, before.Boil.Mid, last.VentStart - last.Lit})
 	}
 	return out

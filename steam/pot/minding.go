@@ -2,9 +2,14 @@ package pot
 
 import "math"
 
-// minding: the rise and the hold, from the slope of the last two looks.
+// minding: the rise and the hold, from the slope of the last looks. A needle above the limit comes before all else, however
+// old the look is and whatever has moved since.
 func (a *adviser) minding() {
 	ls := Told{Looks: a.Looks}.between(a.VentEnd, a.Minute)
+	if len(ls) > 0 && a.Limit > 0 && ls[len(ls)-1].T > a.Limit+0.01 {
+		a.say(OverLimit, true, false)
+		return
+	}
 	a.early(ls)
 	if len(ls) == 0 {
 		a.climbing()
@@ -14,8 +19,16 @@ func (a *adviser) minding() {
 	slope, known := a.slope(ls)
 	lag, own := a.lag()
 	gone := a.Minute - last.Minute
-	if !known || gone > 2*a.Ask {
+	if gone > a.Ask+1 {
+		a.say(LookNow, gone > 2*a.Ask, false, gone)
 		return // an old look says nothing of now
+	}
+	if !math.IsNaN(a.Died) && a.Died >= last.Minute {
+		a.say(FeedNow, true, own, max(0, float64(last.T-a.Line))) // about a kelvin a minute, of a pot without a fire
+		return
+	}
+	if !known {
+		return
 	}
 	seen := float64(last.T) + slope*gone
 	runsOn := seen + max(slope, 0)*lag/60
@@ -26,7 +39,7 @@ func (a *adviser) minding() {
 	}
 	line, mark := float64(a.Line), float64(a.Mark)
 	switch {
-	case slope > 0 && runsOn >= mark:
+	case slope > 0 && runsOn >= mark, a.Limit > 0 && seen >= float64(a.Limit)-0.5:
 		a.say(TameNow, ahead > top, own)
 	case slope > 0 && seen < line && slope < weakRise:
 		a.say(FeedNow, false, own, 0)
@@ -38,7 +51,7 @@ func (a *adviser) minding() {
 		a.say(FeedNow, true, own, max(0, (seen-line)/max(-slope, 1e-3)))
 	case slope < 0:
 		a.say(ToLine, false, own, (seen-line)/-slope)
-	default:
+	case gone <= max(a.Ask/2, 3):
 		a.say(HoldsWell, false, own)
 	}
 }
@@ -50,6 +63,10 @@ const weakRise = 1.5
 // climbing: nothing was seen yet since the valve was shut.
 func (a *adviser) climbing() {
 	gone := a.Minute - a.VentEnd
+	if gone > 30 {
+		a.say(LookNow, true, false, gone)
+		return
+	}
 	if a.k.Climb.Known() {
 		if left := a.k.Climb.Mid - gone; left > 0 {
 			a.say(ToMark, false, true, left)
@@ -72,7 +89,7 @@ func (a *adviser) early(ls []Seen) {
 		fire := 2 * (Told{Ambient: a.Ambient, Water: a.Water, Lit: a.Lit, VentStart: a.VentStart}).warming()
 		own := a.k.Rise.Known()
 		if own {
-			fire = max(fire, 1.5*a.k.Rise.High)
+			fire = max(fire, 1.5*a.k.Rise.most())
 		}
 		c := typicalCapacity(max(a.Water-1.2, 0.5), 110) * (1 - CapacitySpread)
 		s, err := Warmup(fire, 0, a.b.Around, c, a.boil, a.Line)

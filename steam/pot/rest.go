@@ -6,24 +6,33 @@ import (
 	"mvuke/steam"
 )
 
-// water: what is left for certain, as minutes of the fiercest use.
+// fed is how much stronger a fire may have been made since the pot boiled.
+const fed = 1.3
+
+// fierce is a fire as strong as is counted with where none can be bounded better, W.
+const fierce = 3000
+
+// water: what is left for certain, as minutes of the fiercest use from now on. What may have blown off since the valve was shut is
+// taken off: between two looks of which one stood near the limit the safety valve may have been blowing all the time.
 func (a *adviser) water() {
-	fire := 2.5 * a.b.Loss * 100 // a strong fire, where nothing is known
 	own := a.k.Warm.Known()
-	if own {
-		fire = max(a.k.Warm.High, a.k.Rise.High)
+	fire := (Told{Ambient: a.Ambient, Water: a.Water, Lit: a.Lit, VentStart: a.VentStart}).warming() // today's, by how soon it boiled
+	switch {
+	case math.IsNaN(fire) && own:
+		fire = a.k.Warm.High
+	case math.IsNaN(fire):
+		fire = fierce
+	case own:
+		fire = max(fire, a.k.Warm.Mid)
 	}
-	vented := 0.0
-	if !math.IsNaN(a.VentStart) {
-		vented = a.VentEnd - a.VentStart + 3 // and what left before the steam was steady
-	}
-	u := Use{Boiling: vented * 60, Fire: fire * (1 + CapacitySpread), Loss: a.b.Loss * 0.7, Around: a.b.Around, Boil: a.boil, Set: a.Mark,
-		Exhausts: 1, Condensed: 0.35, Free: a.b.Volume, Capacity: typicalCapacity(a.Water, 110)}
+	fire *= 1 + CapacitySpread
+	u := Use{Boiling: (max(a.Vented, a.VentEnd-a.VentStart) + 3) * 60, Fire: fire, Loss: a.b.Loss * 0.7, Around: a.b.Around,
+		Boil: a.boil, Set: a.Mark, Exhausts: 1, Condensed: 0.35, Free: a.b.Volume, Capacity: typicalCapacity(a.Water, 110), Blowing: a.blown() * 60}
 	left, err := WaterLeft(a.Water, u)
 	if err != nil {
 		return
 	}
-	rate, err := SteamRate(u.Fire, u.Loss, u.Around, u.Set)
+	rate, err := SteamRate(u.Fire*fed, u.Loss, u.Around, u.Set)
 	if err != nil || rate <= 0 {
 		return
 	}
@@ -41,6 +50,29 @@ func (a *adviser) water() {
 	}
 }
 
+// blown is how long the safety valve may have blown since the air valve was shut, min.
+func (a *adviser) blown() (minutes float64) {
+	near := a.Limit - steam.Celsius(max(a.Eye, 0.5))
+	if a.Limit == 0 {
+		near = a.Mark + 2
+	}
+	before, high := a.VentEnd, false
+	for _, l := range (Told{Looks: a.Looks}).between(a.VentEnd, a.Minute) {
+		now := l.T >= near
+		if now || high {
+			minutes += l.Minute - before
+		}
+		before, high = l.Minute, now
+	}
+	if high {
+		minutes += a.Minute - before
+	}
+	if a.Blows >= a.VentEnd { // heard: until somebody says otherwise it goes on
+		minutes = max(minutes, a.Minute-a.Blows)
+	}
+	return minutes
+}
+
 // exhausting: slower than this pot's own history means a valve that is blocked.
 func (a *adviser) exhausting() {
 	gone := a.Minute - a.SteamOut
@@ -50,7 +82,7 @@ func (a *adviser) exhausting() {
 		}
 		return
 	}
-	if gone > a.k.Exhaust.High*clearly {
+	if gone > max(a.k.Exhaust.most(), a.k.Exhaust.Mid+1)*1.2 {
 		a.say(DoNotOpen, true, true, gone, a.k.Exhaust.Mid)
 	} else if left := a.k.Exhaust.Mid - gone; left > 0.5 {
 		a.say(ExhaustIn, false, true, left)

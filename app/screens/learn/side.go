@@ -67,9 +67,10 @@ func (v *View) hearthSide() fyne.CanvasObject {
 		}
 	})
 	v.card = widgets.NewButton(s.Say("setup.correct"), widgets.Quiet, func() { v.show(screens.ToCorrect, model.ID{}) })
+	v.doubt = widgets.NewButton(s.Say("learn.doubt"), widgets.Plain, func() { x.Doubt(); v.Tick() })
 	return widgets.NewScroll(widgets.NewColumn(
 		widgets.NewPair(v.hearth, v.dial, 0.5, 0.56), v.state,
 		widgets.NewSoft(s.Say("learn.valve")), v.valve.Box, widgets.NewSoft(s.Say("learn.flap")), flap.Box,
-		widgets.NewPair(fire, other, 0.5, 56), v.card,
+		widgets.NewPair(fire, other, 0.5, 56), v.doubt, v.card,
 		widgets.NewSoft(s.Say("learn.place", strconv.FormatInt(x.HeightM(), 10), s.Words.Number(float64(x.BoilingNow()), 1)))))
 }

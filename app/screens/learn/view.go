@@ -29,6 +29,7 @@ type View struct {
 	dial        *widgets.Dial
 	head, state *widgets.Para
 	valve       *widgets.Levels
+	doubt       *widgets.Button // says that the gauge is not to be believed
 	card        *widgets.Button // puts height and pot right, before the cycle is begun
 	lit         func()          // what the two buttons at the fire say
 	burning     bool
@@ -156,6 +157,7 @@ func (v *View) draw() {
 	v.valve.Follow(sc.Opening, practice.Valves)
 	if _, begun := v.x.Under(); begun {
 		v.card.Hide()
+		v.doubt.Hide()
 	}
 	v.state.SetText(v.s.Say("learn.state", v.s.Words.Number(st.Water, 1), v.s.Say("learn.jet."+string(jet))))
 }

@@ -56,7 +56,7 @@ func urgency(a body.Advice) color.Color {
 	switch {
 	case !a.Urgent:
 		return widgets.Blue
-	case a.Code == body.DoNotOpen || a.Code == body.EarlyRise:
+	case a.Code == body.DoNotOpen || a.Code == body.EarlyRise || a.Code == body.OverLimit:
 		return widgets.Vermilion
 	}
 	return widgets.Amber

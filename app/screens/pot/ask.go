@@ -49,6 +49,10 @@ func (r *Run) events() {
 		button("pot.event.fire-low", widgets.Plain, func() { r.act(r.Desk.Step(r.id, model.StepFireLow, nil)) }),
 		button("pot.event.fed", widgets.Plain, func() { r.act(r.Desk.Step(r.id, model.StepFed, nil)) }),
 		button("pot.event.tamed", widgets.Plain, func() { r.act(r.Desk.Step(r.id, model.StepTamed, nil)) }),
+		button("pot.event.blows", widgets.Plain, func() {
+			r.act(r.Desk.Step(r.id, model.StepBlowing, nil))
+			r.Message(r.Say("pot.event.blows.how"))
+		}),
 		button("pot.event.open", widgets.Plain, r.openedEarly),
 		button("pot.event.incident", widgets.Plain, func() {
 			if r.Tell(r.Desk.Hurt(r.id)) {

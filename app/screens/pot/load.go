@@ -84,8 +84,16 @@ func (f *form) read() (b work.BeginForm, ok bool) {
 	b.Fuel = strings.TrimSpace(f.fuel.Text())
 	b.TestPack = f.test.Selected == 0
 	tape, strip := f.mark.Selected <= 1, f.mark.Selected == 0 || f.mark.Selected == 2
-	for _, label := range strings.FieldsFunc(f.packs.Text(), func(r rune) bool { return r == ' ' || r == ',' || r == ';' || r == '\t' }) {
-		b.Packs = append(b.Packs, model.LoadPack{Label: label, Tape: tape, Strip: strip})
+	labels := strings.FieldsFunc(f.packs.Text(), func(r rune) bool { return r == ' ' || r == ',' || r == ';' || r == '\t' })
+	packs, err := f.s.Desk.LoadOf(labels)
+	if !f.s.Tell(err) {
+		return b, false
+	}
+	for _, p := range packs {
+		if p.ID.IsZero() { // not packed here: what is said of all of them
+			p.Tape, p.Strip = tape, strip
+		}
+		b.Packs = append(b.Packs, p)
 	}
 	return b, true
 }

@@ -1,0 +1,149 @@
+package screens
+
+import (
+	"time"
+
+	"fyne.io/fyne/v2"
+
+	"mvuke/app/widgets"
+	"mvuke/app/work"
+	"mvuke/model"
+	"mvuke/model/entry"
+)
+
+// Pack is a pack's whole story on one page: a line of its life, what it is now, and what can be done with it.
+func Pack(s *Stage, id model.ID) fyne.CanvasObject {
+	p, err := s.Desk.Pack(id)
+	if err != nil {
+		return Page(s.Say("packs.title"), "", widgets.NewPara(s.Fault(err)))
+	}
+	_, colour := shelfLook(p.State)
+	body := []fyne.CanvasObject{widgets.NewLifeLine(s.knots(p)), widgets.NewNotice(colour, s.Say("shelf."+string(p.State)), join(s.Say("shelf."+string(p.State)+".how"), s.lastDay(p), s.overridden(p)))}
+	for _, h := range p.Answer.Holds {
+		if !h.Final {
+			body = append(body, widgets.NewNotice(widgets.Vermilion, s.Say("hold."+h.Code), s.Say("pack.red")))
+		}
+	}
+	body = append(body, widgets.NewFlow(190, s.packButtons(p)...))
+	if m := p.Made; m != nil {
+		body = append(body, widgets.NewCard(widgets.NewColumn(
+			widgets.NewPara(s.Say("pack.made", count(m.Present), count(m.Listed), s.Say("wrap."+string(m.Wrap)), s.Desk.Person(p.MadeBy.Body().Person).Name)),
+			widgets.NewSoft(join(m.Without, m.Lots)))))
+	}
+	if p.HasCycle {
+		body = append(body, widgets.NewRow(widgets.Disc, widgets.Blue, s.Say("pack.load"), join(s.Say("cycle.title", count(p.Cycle.Begun.Number), ""), packNames(p.Cycle)), s.Say("go.cycle"),
+			func() { s.Go(ToCycle, p.Load) }))
+	}
+	if p.Opened != nil && len(p.Opened.Use) > 0 {
+		number, here := s.Desk.UseOf(p.Opened.Use)
+		if !here {
+			number = s.Say("pack.use.elsewhere")
+		}
+		body = append(body, widgets.NewPara(s.Say("pack.use", number)))
+	}
+	return Page(join(s.Say("pack.title", p.Label), p.Set), s.Say("shelf."+string(p.State)), append(body, widgets.NewSoft(s.Say("caution.chamber")))...)
+}
+
+// packButtons are what can be done with it now, what is usual first.
+func (s *Stage) packButtons(p work.PackView) (out []fyne.CanvasObject) {
+	add := func(key string, look widgets.Look, tap func()) {
+		out = append(out, widgets.NewButton(s.Say(key), look, func() { s.WithPerson(tap) }))
+	}
+	ended := p.Ended()
+	if p.State.Good() || p.State == work.ShelfUnknown {
+		add("pack.use.do", widgets.Do, func() { s.use(p, false) })
+	}
+	if p.State.Good() && !p.Out() {
+		add("pack.issue", widgets.Do, func() { s.move(p, model.MoveIssued) })
+		add("pack.lend", widgets.Plain, func() { s.move(p, model.MoveLent) })
+		add("pack.send", widgets.Plain, func() { s.move(p, model.MoveSent) })
+	}
+	if p.Out() && !ended {
+		add("pack.back", widgets.Do, func() { s.done(s.Desk.MovePack(p.ID, model.PackMoved{What: model.MoveBack})) })
+	}
+	if p.Opened != nil {
+		add("pack.count", widgets.Do, func() { s.countBack(p) })
+	}
+	if !ended && p.HasCycle && !p.Unwrapped() {
+		add("pack.store", widgets.Plain, func() { s.move(p, model.MoveStored) })
+	}
+	if p.Made != nil {
+		add("pack.label", widgets.Plain, func() { s.printLabel(p) })
+	}
+	if !ended {
+		add("pack.spoil", widgets.Harm, func() { s.spoil(p) })
+		if !p.State.Good() && p.State != work.ShelfUnknown && p.State != work.ShelfMade {
+			add("pack.used-anyway", widgets.Quiet, func() { s.use(p, true) })
+		}
+	}
+	return out
+}
+
+// knots are the line of its life.
+func (s *Stage) knots(p work.PackView) (out []widgets.Knot) {
+	for _, v := range p.Events {
+		if k, ok := s.knot(p, v); ok {
+			out = append(out, k)
+		}
+	}
+	if n := len(out); n > 0 && !out[n-1].Harm {
+		out[n-1].Now = true
+	}
+	return out
+}
+
+func (s *Stage) knot(p work.PackView, v entry.Verified) (k widgets.Knot, ok bool) {
+	b := v.Body()
+	at, known, err := s.Desk.Corrected(v)
+	if err != nil || !known {
+		k.When = s.Say("knot.doubt")
+	} else {
+		k.When = s.shortDay(at)
+	}
+	switch b.Kind {
+	case model.KindPackMade:
+		k.Title, k.Detail = s.Say("knot.made"), s.Say("knot.pieces", count(p.Made.Present), count(p.Made.Listed))
+	case model.KindCycleBegun:
+		var c model.CycleBegun
+		if b.Decode(&c) != nil {
+			return k, false
+		}
+		k.Title = s.Say("knot.cycle", count(c.Number))
+		for _, r := range b.Refs() {
+			if r.Noun == model.NounCycle {
+				k.Tapped = func() { s.Go(ToCycle, r.ID) }
+			}
+		}
+	case model.KindRelease:
+		k.Title = s.Say("knot.released")
+	case model.KindReject:
+		k.Title, k.Harm = s.Say("knot.rejected"), true
+	case model.KindPackMoved:
+		var m model.PackMoved
+		if b.Decode(&m) != nil {
+			return k, false
+		}
+		k.Title, k.Detail = s.Say("knot."+string(m.What)), m.To
+	case model.KindPackOpened:
+		var o model.PackOpened
+		_ = b.Decode(&o)
+		k.Title, k.Detail, k.Harm = s.Say("knot.opened"), s.Say("strip."+string(o.Strip)), o.Strip == model.StripNot
+	case model.KindPackSpoilt:
+		var o model.PackSpoilt
+		_ = b.Decode(&o)
+		k.Title, k.Detail, k.Harm = s.Say("knot.spoilt"), s.Say("spoilt."+string(o.Why)), true
+	case model.KindSetCounted:
+		var c model.SetCounted
+		if b.Decode(&c) != nil {
+			return k, false
+		}
+		k.Title, k.Detail, k.Harm = s.Say("knot.counted"), s.Say("knot.pieces", count(c.Present), count(c.Listed)), c.Present < c.Listed && !c.Counted
+	case model.KindHold:
+		k.Title, k.Harm = s.Say("knot.held"), true
+	default:
+		return k, false
+	}
+	return k, true
+}
+
+func (s *Stage) shortDay(t time.Time) string { return s.Words.Day(t) }

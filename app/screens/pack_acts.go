@@ -1,0 +1,145 @@
+package screens
+
+import (
+	"image/color"
+	"io"
+	"strings"
+
+	"fyne.io/fyne/v2"
+
+	"mvuke/app/paper"
+	"mvuke/app/widgets"
+	"mvuke/app/work"
+	"mvuke/model"
+)
+
+type colourOf = color.NRGBA
+
+// move asks to whom, or where to, and records it.
+func (s *Stage) move(p work.PackView, what model.Move) {
+	var shut func()
+	to := widgets.NewField(s.Say("move.to."+string(what)), "", nil)
+	save := widgets.NewButton(s.Say("do.save"), widgets.Do, func() {
+		if err := s.Desk.MovePack(p.ID, model.PackMoved{What: what, To: to.Text()}); err != nil {
+			to.SetError(s.Fault(err))
+			return
+		}
+		shut()
+		s.Again()
+	})
+	cancel := widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() })
+	to.Entry.OnSubmitted = func(string) { save.Tapped(nil) }
+	shut = s.Modal(widgets.NewColumn(widgets.NewBig(join(s.Say("knot."+string(what)), p.Label), 22, widgets.Ink, true), to, widgets.NewFlow(180, cancel, save)))
+	to.Focus()
+}
+
+// spoil asks why; the pack ends at once.
+func (s *Stage) spoil(p work.PackView) {
+	var shut func()
+	objs := []fyne.CanvasObject{widgets.NewBig(s.Say("pack.spoil.ask", p.Label), 22, widgets.Ink, true)}
+	for _, why := range model.Spoils {
+		objs = append(objs, widgets.NewButton(s.Say("spoilt."+string(why)), widgets.Plain, func() { shut(); s.done(s.Desk.SpoilPack(p.ID, why)) }))
+	}
+	objs = append(objs, widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() }))
+	shut = s.Modal(widgets.NewColumn(objs...))
+}
+
+// use records a pack opened: outside, the strip inside, and the register number; never a name. anyway: it may not be used
+// and was.
+func (s *Stage) use(p work.PackView, anyway bool) {
+	var shut func()
+	outside := widgets.NewChoice([]string{s.Say("do.yes"), s.Say("do.no")}, -1, nil)
+	strips := []model.StripSaid{model.StripReached, model.StripNot, model.StripNone}
+	strip := widgets.NewChoice([]string{s.Say("strip.reached"), s.Say("strip.not-reached"), s.Say("strip.none")}, -1, nil)
+	number := widgets.NewField(s.Say("use.number"), s.Say("use.number.hint"), nil)
+	save := widgets.NewButton(s.Say("do.save"), widgets.Do, func() {
+		if outside.Selected < 0 || strip.Selected < 0 {
+			s.Message(s.Say("refuse.choose", s.Say("use.outside"), s.Say("use.strip")))
+			return
+		}
+		f := work.UseForm{Outside: outside.Selected == 0, Strip: strips[strip.Selected], Number: number.Text(), Anyway: anyway}
+		if err := s.Desk.OpenPack(p.ID, f); err != nil {
+			number.SetError(s.Fault(err))
+			return
+		}
+		shut()
+		s.Again()
+		switch {
+		case f.Strip == model.StripNot:
+			s.Message(s.Say("use.stop"))
+		case !f.Outside:
+			s.Message(s.Say("use.not-whole"))
+		}
+	})
+	cancel := widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() })
+	title := s.Say("pack.use.do")
+	if anyway {
+		title = s.Say("pack.used-anyway")
+	}
+	shut = s.Modal(widgets.NewColumn(widgets.NewBig(join(title, p.Label), 20, widgets.Ink, true), widgets.NewPara(s.Say("use.outside")), outside,
+		widgets.NewPara(s.Say("use.strip")), strip, number, widgets.NewFlow(180, cancel, save)))
+}
+
+// countBack counts a set that came back; a piece that is missing is asked for before anything else.
+func (s *Stage) countBack(p work.PackView) {
+	var shut func()
+	listed := int64(1)
+	if p.Made != nil {
+		listed = p.Made.Present
+	}
+	have, of := widgets.NewField(s.Say("count.have"), count(listed), nil), widgets.NewField(s.Say("count.of"), count(listed), nil)
+	of.SetText(count(listed))
+	widgets.Chain(have, of)
+	counted := widgets.NewChoice([]string{s.Say("do.yes"), s.Say("do.no")}, -1, nil)
+	save := widgets.NewButton(s.Say("do.save"), widgets.Do, func() {
+		h, ok1 := s.Number(have)
+		o, ok2 := s.Number(of)
+		if !ok1 || !ok2 {
+			return
+		}
+		c := model.SetCounted{Present: h / 1000, Listed: o / 1000, Counted: counted.Selected == 0}
+		if c.Present < c.Listed && counted.Selected < 0 {
+			s.Message(s.Say("count.end"))
+			return
+		}
+		if err := s.Desk.CountBack(p.ID, c); err != nil {
+			have.SetError(s.Fault(err))
+			return
+		}
+		shut()
+		s.Again()
+		if c.Present < c.Listed && !c.Counted {
+			s.Message(s.Say("count.clinician"))
+		}
+	})
+	cancel := widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() })
+	shut = s.Modal(widgets.NewColumn(widgets.NewBig(join(s.Say("pack.count"), p.Label), 20, widgets.Ink, true), widgets.NewFlow(160, have, of),
+		widgets.NewPara(s.Say("count.end")), counted, widgets.NewFlow(180, cancel, save)))
+	have.Focus()
+}
+
+// printLabel writes the label of identity; a reprint says which copy it is.
+func (s *Stage) printLabel(p work.PackView) {
+	copies, err := s.Desk.Printed(p.ID)
+	if !s.Tell(err) {
+		return
+	}
+	l := LabelOf(s, p)
+	if copies > 1 {
+		l.Copy = int(copies)
+	}
+	s.Write("label-"+p.Label+".pdf", func(w io.Writer) error { return paper.Labels(w, s.Words, paper.Grids[0], 0, []paper.Label{l}) })
+}
+
+// LabelOf is what stands on a pack's label: only what was true when it was packed. The code carries a part of the entry's id, so
+// that a scan means one pack even where two have one number.
+func LabelOf(s *Stage, p work.PackView) paper.Label {
+	l := paper.Label{Number: p.Label, Set: p.Set, Packer: s.Desk.Person(p.MadeBy.Body().Person).Name, Scan: work.ScanCode(p)}
+	if at, known, err := s.Desk.Corrected(p.MadeBy); err == nil && known {
+		l.Wrapped = s.Words.Day(at)
+	}
+	if m := p.Made; m.Present < m.Listed {
+		l.Note = strings.TrimSpace(s.Say("knot.pieces", count(m.Present), count(m.Listed)) + " " + m.Without)
+	}
+	return l
+}

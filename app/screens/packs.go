@@ -1,0 +1,104 @@
+package screens
+
+import (
+	"fyne.io/fyne/v2"
+
+	"mvuke/app/widgets"
+	"mvuke/app/work"
+	"mvuke/model"
+)
+
+// mostRows is how many packs a list shows; more are found by a part of their number.
+const mostRows = 60
+
+// Packs is the shelf: what may be used, in the order of use, and what may not. One field finds a pack, typed or scanned.
+func Packs(s *Stage) fyne.CanvasObject {
+	list := widgets.NewColumn()
+	fill := func(ps []work.PackView, err error) {
+		list.Objects = s.packRows(ps, err)
+		list.Refresh()
+	}
+	var find *widgets.Field
+	find = widgets.NewField(s.Say("packs.find"), s.Say("packs.find.hint"), func(text string) {
+		if text == "" {
+			fill(s.Desk.OnShelf(mostRows))
+			return
+		}
+		fill(s.Desk.FindPacks(text, mostRows))
+	})
+	find.Entry.OnSubmitted = func(text string) { s.openNumber(text, find) }
+	fill(s.Desk.OnShelf(mostRows))
+	return Page(s.Say("packs.title"), "", widgets.NewFlow(260,
+		widgets.NewButton(s.Say("packs.make"), widgets.Do, func() { s.WithPerson(func() { s.Go(ToPackNew, model.ID{}) }) })), find, list)
+}
+
+// openNumber opens the pack whose number was typed or scanned: one is opened at once, of several one is chosen.
+func (s *Stage) openNumber(text string, f *widgets.Field) {
+	ids, err := s.Desk.ByNumber(text)
+	switch good, ours := work.GoodNumber(text); {
+	case err != nil:
+		f.SetError(s.Fault(err))
+	case len(ids) == 1:
+		s.Go(ToPack, ids[0])
+	case len(ids) > 1:
+		f.SetError(s.Say("packs.double", text))
+	case ours && !good:
+		f.SetError(s.Say("refuse.number-check", text))
+	default:
+		f.SetError(s.Say("packs.none"))
+	}
+}
+
+func (s *Stage) packRows(ps []work.PackView, err error) (out []fyne.CanvasObject) {
+	if err != nil {
+		return []fyne.CanvasObject{widgets.NewPara(s.Fault(err))}
+	}
+	for _, p := range ps {
+		shape, colour := shelfLook(p.State)
+		out = append(out, widgets.NewRow(shape, colour, s.Say("shelf."+string(p.State)), join(p.Label, p.Set, s.lastDay(p), s.wherePack(p), s.overridden(p)), s.Say("packs.open"),
+			func() { s.Go(ToPack, p.ID) }))
+	}
+	if len(out) == 0 {
+		out = append(out, widgets.NewCard(widgets.NewPara(s.Say("packs.empty"))))
+	}
+	return out
+}
+
+// shelfLook is the shape and colour of a state; the word always stands beside it.
+func shelfLook(st work.Shelf) (widgets.Shape, colourOf) {
+	switch st {
+	case work.ShelfReady:
+		return widgets.Check, widgets.Green
+	case work.ShelfFirst, work.ShelfNow:
+		return widgets.Disc, widgets.Blue
+	case work.ShelfHeld, work.ShelfExpired, work.ShelfRejected, work.ShelfSpoilt:
+		return widgets.Octagon, widgets.Vermilion
+	case work.ShelfMade, work.ShelfLoaded, work.ShelfUsed:
+		return widgets.Square, widgets.InkSoft
+	}
+	return widgets.Triangle, widgets.InkSoft
+}
+
+func (s *Stage) lastDay(p work.PackView) string {
+	switch p.State {
+	case work.ShelfReady, work.ShelfFirst, work.ShelfExpired:
+		return s.Say("packs.until", s.Words.Day(p.LastDay))
+	}
+	return ""
+}
+
+// overridden marks a pack that was released although the readings could not show it: for life, wherever it is shown.
+func (s *Stage) overridden(p work.PackView) string {
+	if p.Answer.Override {
+		return s.Say("state.not-known-released")
+	}
+	return ""
+}
+
+func (s *Stage) wherePack(p work.PackView) string {
+	if len(p.Moves) == 0 {
+		return ""
+	}
+	m := p.Moves[len(p.Moves)-1]
+	return s.Say("move."+string(m.What), m.To)
+}

@@ -1,0 +1,173 @@
+package work
+
+import (
+	"strconv"
+	"strings"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+)
+
+// PackForm is what is told when a set is packed.
+type PackForm struct {
+	Set             string
+	Present, Listed int64
+	Counted         bool   // a missing piece was counted at the end of the procedure
+	Without         string // pieces left out or put in their place
+	Wrap            model.Wrap
+	Washes          int64 // of a cloth wrap
+	Again           bool  // a single-use wrap used a second time
+	Tape, Strip     bool
+	Lots            string
+}
+
+// Check says what of the form cannot be.
+func (f PackForm) Check() error {
+	switch {
+	case strings.TrimSpace(f.Set) == "":
+		return refuse("set-missing")
+	case f.Listed < 1 || f.Present < 1 || f.Present > f.Listed:
+		return refuse("pieces")
+	case f.Present < f.Listed && !f.Counted: // the first question, before anything else: it may be in the patient
+		return refuse("piece-missing", strings.TrimSpace(f.Set), strconv.FormatInt(f.Present, 10), strconv.FormatInt(f.Listed, 10))
+	case f.Present < f.Listed && strings.TrimSpace(f.Without) == "":
+		return refuse("without-what")
+	case f.Wrap != model.WrapCloth && f.Wrap != model.WrapPaper && f.Wrap != model.WrapPouch:
+		return refuse("wrap")
+	case f.Washes < 0 || f.Washes > 10000:
+		return refuse("number")
+	case !f.Tape && !f.Strip:
+		return refuse("no-indicator", strings.TrimSpace(f.Set))
+	}
+	return nil
+}
+
+// Warnings are codes of what should not be and is recorded all the same: the catalogue has a sentence for each.
+func (d *Desk) Warnings(f PackForm) (out []string, err error) {
+	rules, err := d.Rules()
+	if err != nil {
+		return nil, err
+	}
+	if f.Wrap == model.WrapCloth && rules.On(model.PolicyWashes) && f.Washes >= rules.Value(model.PolicyWashes) {
+		out = append(out, "cloth-worn")
+	}
+	if f.Wrap != model.WrapCloth && f.Again {
+		out = append(out, "single-use-again")
+	}
+	return out, nil
+}
+
+// MakePack records a set packed, and gives its number for the label.
+func (d *Desk) MakePack(f PackForm) (model.ID, Number, error) {
+	if err := f.Check(); err != nil {
+		return model.ID{}, Number{}, err
+	}
+	n, err := d.NextNumber()
+	if err != nil {
+		return model.ID{}, n, err
+	}
+	id := d.NewID()
+	m := model.PackMade{Label: n.Text, Prefix: n.Prefix, Counter: n.Counter, Set: strings.TrimSpace(f.Set), Present: f.Present, Listed: f.Listed,
+		Counted: f.Counted, Without: strings.TrimSpace(f.Without), Wrap: f.Wrap, Washes: f.Washes, Again: f.Again && f.Wrap != model.WrapCloth,
+		Tape: f.Tape, Strip: f.Strip, Lots: strings.TrimSpace(f.Lots), At: d.Clock.Now().Wall.UnixMilli()}
+	drafts := []entry.Draft{{Kind: model.KindPackMade, Payload: m, Targets: []model.Ref{packRef(id)}}}
+	if !f.Tape {
+		drafts = append(drafts, entry.Draft{Kind: model.KindStockOut, Payload: model.StockOut{What: StockTape}})
+	}
+	_, err = d.sign(drafts...)
+	return id, n, err
+}
+
+func packRef(id model.ID) model.Ref { return model.Ref{Noun: model.NounPack, ID: id} }
+
+// LoadOf turns packs that were made here into what a load lists. A pack goes into one load only: rejected or given up, it
+// gets a new wrap and a new number.
+func (d *Desk) LoadOf(labels []string) (out []model.LoadPack, err error) {
+	for _, text := range labels {
+		text = strings.TrimSpace(text)
+		bare, _, _ := strings.Cut(text, scanMark)
+		ids, err := d.ByNumber(text)
+		if err != nil {
+			return nil, err
+		}
+		if good, ours := GoodNumber(bare); ours && !good {
+			return nil, refuse("number-check", text)
+		}
+		x := model.LoadPack{Label: bare, Tape: true}
+		for _, id := range ids {
+			p, err := d.Pack(id)
+			if err != nil {
+				return nil, err
+			}
+			if p.State.Is(ShelfMade) {
+				m := p.Made
+				x = model.LoadPack{ID: id, Label: m.Label, Set: m.Set, Tape: m.Tape, Strip: m.Strip, Present: m.Present, Listed: m.Listed, Counted: m.Counted}
+			} else if p.Made != nil {
+				return nil, refuse("pack-loaded-before", p.Label)
+			}
+		}
+		out = append(out, x)
+	}
+	return out, nil
+}
+
+// MovePack records where a pack went. Only what may be used goes out; it comes back unopened, or it does not come back.
+func (d *Desk) MovePack(id model.ID, m model.PackMoved) error {
+	p, err := d.Pack(id)
+	if err != nil {
+		return err
+	}
+	if p.Ended() {
+		return refuse("pack-ended", p.Label)
+	}
+	switch m.What {
+	case model.MoveIssued, model.MoveLent, model.MoveSent:
+		if p.Out() {
+			return refuse("pack-out-already", p.Label)
+		}
+		if !p.State.Good() {
+			return refuse("pack-not-usable", p.Label)
+		}
+		if m.What != model.MoveIssued && strings.TrimSpace(m.To) == "" {
+			return refuse("to-whom")
+		}
+	case model.MoveBack:
+		if !p.Out() {
+			return refuse("pack-not-out", p.Label)
+		}
+	case model.MoveStored:
+		if p.State.Is(ShelfMade) || p.Unwrapped() {
+			return refuse("pack-not-shelf", p.Label)
+		}
+	default:
+		return refuse("move")
+	}
+	m.To, m.At = strings.TrimSpace(m.To), d.Clock.Now().Wall.UnixMilli()
+	_, err = d.sign(entry.Draft{Kind: model.KindPackMoved, Payload: m, Targets: []model.Ref{packRef(id)}})
+	return err
+}
+
+// SpoilPack ends a pack at once, whatever its date says.
+func (d *Desk) SpoilPack(id model.ID, why model.Spoilt) error {
+	p, err := d.Pack(id)
+	if err != nil {
+		return err
+	}
+	if p.Ended() {
+		return refuse("pack-ended", p.Label)
+	}
+	_, err = d.sign(entry.Draft{Kind: model.KindPackSpoilt, Targets: []model.Ref{packRef(id)},
+		Payload: model.PackSpoilt{Why: why, At: d.Clock.Now().Wall.UnixMilli()}})
+	return err
+}
+
+// Printed records a print of a pack's label and gives the number of the copy: 1 is the first.
+func (d *Desk) Printed(id model.ID) (copy int64, err error) {
+	p, err := d.Pack(id)
+	if err != nil {
+		return 0, err
+	}
+	copy = p.Prints + 1
+	_, err = d.sign(entry.Draft{Kind: model.KindLabel, Payload: model.LabelPrinted{Copy: copy}, Targets: []model.Ref{packRef(id)}})
+	return copy, err
+}

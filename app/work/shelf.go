@@ -1,0 +1,212 @@
+package work
+
+import (
+	"slices"
+	"time"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/register"
+)
+
+// Shelf is what may be done with a pack now: a word, derived anew each time it is asked.
+type Shelf string
+
+// The words.
+const (
+	ShelfMade     Shelf = "made"      // packed, not sterilized
+	ShelfLoaded   Shelf = "loaded"    // in a load that is not released
+	ShelfReady    Shelf = "ready"     // may be used
+	ShelfFirst    Shelf = "use-first" // may be used, and soon
+	ShelfLabel    Shelf = "check-label"
+	ShelfExpired  Shelf = "expired"
+	ShelfHeld     Shelf = "held"
+	ShelfUnknown  Shelf = "cannot-tell"
+	ShelfUsed     Shelf = "used"
+	ShelfSpoilt   Shelf = "spoilt"
+	ShelfRejected Shelf = "rejected" // its load was rejected or given up: new wrap, new number
+	ShelfNow      Shelf = "now"      // unwrapped: for immediate use, never on the shelf
+)
+
+// Is compares.
+func (s Shelf) Is(x Shelf) bool { return s == x }
+
+// Good says that a pack in this state may be opened for use; "check the label" leaves it to the label's date.
+func (s Shelf) Good() bool {
+	return s == ShelfReady || s == ShelfFirst || s == ShelfLabel || s == ShelfNow
+}
+
+// PackView is a pack with what may be done with it.
+type PackView struct {
+	register.Pack
+	ID         model.ID
+	State      Shelf
+	Answer     register.Answer
+	Cycle      register.Cycle
+	HasCycle   bool
+	Sterilized time.Time // where Known
+	LastDay    time.Time // the last day of use, where Known and the wrap has days
+	Known      bool      // the date is not in doubt
+}
+
+// Unwrapped says that the pack lay unwrapped in its load.
+func (p PackView) Unwrapped() bool { return p.HasCycle && p.Cycle.Begun.Item == model.Unwrapped }
+
+// Pack reads one.
+func (d *Desk) Pack(id model.ID) (PackView, error) {
+	ps, err := d.packs([]model.ID{id})
+	if err != nil {
+		return PackView{}, err
+	}
+	return ps[0], nil
+}
+
+// kept folds many packs in one go; loads that they share are read once.
+type kept struct {
+	register.Source
+	of map[model.Ref][]entry.Verified
+}
+
+func (k kept) Targeting(ref model.Ref) []entry.Verified {
+	if vs, ok := k.of[ref]; ok {
+		return vs
+	}
+	vs := k.Source.Targeting(ref)
+	k.of[ref] = vs
+	return vs
+}
+
+// packs views a list.
+func (d *Desk) packs(ids []model.ID) (out []PackView, err error) {
+	rules, err := d.Rules()
+	if err != nil {
+		return nil, err
+	}
+	sets, err := d.Store.ByKind(model.KindClockSet)
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	now, doubtful := d.Clock.Now().Wall, d.ClockDoubtful()
+	missing := false
+	err = d.read(func(src register.Source) {
+		k := kept{src, map[model.Ref][]entry.Verified{}}
+		for _, id := range ids {
+			p, ok := view(k, id, rules, sets)
+			p.State = p.word(now, doubtful, rules)
+			missing = missing || !ok
+			out = append(out, p)
+		}
+	})
+	if err == nil && missing {
+		err = refuse("no-such-pack")
+	}
+	return out, err
+}
+
+func view(src register.Source, id model.ID, rules model.Policies, sets []entry.Verified) (p PackView, ok bool) {
+	p.ID = id
+	if p.Pack, ok = register.PackOf(src, id); !ok {
+		return p, false
+	}
+	p.Answer = register.IsUsable(src, packRef(id))
+	if !p.Load.IsZero() {
+		p.Cycle, p.HasCycle = register.CycleOf(src, p.Load)
+	}
+	if p.HasCycle {
+		p.Sterilized, p.Known = began(p.Cycle, sets)
+		if days := ShelfDays(rules, p.Pack, p.Cycle.Begun.Item); days > 0 {
+			p.LastDay = LastDay(p.Sterilized, days)
+		}
+	}
+	return p, true
+}
+
+// ShelfDays are the days that a pack keeps by its wrap; 0: none, for immediate use. What was never packed here counts as cloth,
+// the shortest.
+func ShelfDays(rules model.Policies, p register.Pack, item model.Item) int64 {
+	if item == model.Unwrapped {
+		return 0
+	}
+	code := model.PolicyShelfCloth
+	if p.Made != nil {
+		switch p.Made.Wrap {
+		case model.WrapPaper:
+			code = model.PolicyShelfPaper
+		case model.WrapPouch:
+			code = model.PolicyShelfPouch
+		}
+	}
+	return rules.Value(code)
+}
+
+func (p PackView) word(now time.Time, doubtful bool, rules model.Policies) Shelf {
+	switch {
+	case p.Opened != nil:
+		return ShelfUsed
+	case p.Spoilt != nil:
+		return ShelfSpoilt
+	case !p.HasCycle && len(p.Answer.Holds) == 0 && p.Made != nil && len(p.Loads) == 0:
+		return ShelfMade
+	case slices.ContainsFunc(p.Answer.Holds, func(h register.Hold) bool { return h.Final }):
+		return ShelfRejected
+	}
+	switch p.Answer.Word {
+	case register.Held:
+		return ShelfHeld
+	case register.CannotTell:
+		return ShelfUnknown
+	case register.NotReleased:
+		return ShelfLoaded
+	}
+	switch {
+	case p.Unwrapped():
+		return ShelfNow
+	case !p.Known || doubtful:
+		return ShelfLabel
+	case dateOf(now).After(dateOf(p.LastDay)):
+		return ShelfExpired
+	case rules.On(model.PolicyUseFirst) && dateOf(now).After(dateOf(p.LastDay).AddDate(0, 0, -int(rules.Value(model.PolicyUseFirst)))):
+		return ShelfFirst
+	}
+	return ShelfReady
+}
+
+// dateOf is the day of a time here, without its hour: a pack is good through its last day.
+func dateOf(t time.Time) time.Time {
+	y, m, d := t.Date()
+	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
+}
+
+// OnShelf lists packs that were neither opened nor spoilt, to be used first first.
+func (d *Desk) OnShelf(limit int) ([]PackView, error) {
+	ids, err := d.Store.LivePacks(limit)
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	ps, err := d.packs(ids)
+	slices.SortStableFunc(ps, func(a, b PackView) int {
+		if x, y := shelfOrder(a), shelfOrder(b); x != y {
+			return x - y
+		}
+		return a.LastDay.Compare(b.LastDay) // first in, first out
+	})
+	return ps, err
+}
+
+var order = []Shelf{ShelfHeld, ShelfExpired, ShelfFirst, ShelfLabel, ShelfReady, ShelfUnknown, ShelfLoaded, ShelfMade, ShelfNow, ShelfRejected}
+
+func shelfOrder(p PackView) int {
+	if i := slices.Index(order, p.State); i >= 0 {
+		return i
+	}
+	return len(order)
+}
+
+// FindPacks looks for packs by any part of number or set.
+func (d *Desk) FindPacks(text string, limit int) ([]PackView, error) {
+	ids, err := d.Store.FindPacks(text, limit)
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	return d.packs(ids)
+}

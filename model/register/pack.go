@@ -1,0 +1,107 @@
+package register
+
+import (
+	"slices"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+)
+
+// Pack is one pack as its entries tell it. Whether it may be used is for IsUsable alone.
+type Pack struct {
+	State   State
+	Label   string // as on the label; of packs never made here, as it was written down with its load
+	Set     string
+	Made    *model.PackMade
+	MadeBy  entry.Verified
+	Loads   []entry.Verified // first entries of the cycles that it went into
+	Load    model.ID         // the latest of these cycles
+	Moves   []model.PackMoved
+	Opened  *model.PackOpened
+	Spoilt  *model.PackSpoilt
+	Counted *model.SetCounted
+	Prints  int64
+	Events  []entry.Verified // all that is told of it, in the order of showing
+}
+
+// PackOf reads a pack; ok is false where nothing is known of it but claims.
+func PackOf(src Source, id model.ID) (p Pack, ok bool) {
+	p.State = Of(src, model.Ref{Noun: model.NounPack, ID: id})
+	for _, v := range p.State.Entries {
+		ok = true
+		p.Events = append(p.Events, v)
+		p.take(v, id)
+	}
+	return p, ok
+}
+
+func (p *Pack) take(v entry.Verified, id model.ID) {
+	b := v.Body()
+	switch b.Kind {
+	case model.KindPackMade:
+		var m model.PackMade
+		if b.Decode(&m) == nil && p.Made == nil {
+			p.Made, p.MadeBy, p.Label, p.Set = &m, v, m.Label, m.Set
+		}
+	case model.KindCycleBegun:
+		p.load(v, id)
+	case model.KindPackMoved:
+		var m model.PackMoved
+		if b.Decode(&m) == nil {
+			p.Moves = append(p.Moves, m)
+		}
+	case model.KindPackOpened:
+		var o model.PackOpened
+		_ = b.Decode(&o) // what cannot be read was opened all the same
+		if p.Opened == nil || o.Strip == model.StripNot {
+			p.Opened = &o
+		}
+	case model.KindPackSpoilt:
+		var s model.PackSpoilt
+		_ = b.Decode(&s)
+		p.Spoilt = &s
+	case model.KindSetCounted:
+		var c model.SetCounted
+		if b.Decode(&c) == nil {
+			p.Counted = &c
+		}
+	case model.KindLabel:
+		p.Prints++
+	}
+}
+
+func (p *Pack) load(v entry.Verified, id model.ID) {
+	p.Loads = append(p.Loads, v)
+	for _, r := range v.Body().Refs() {
+		if r.Noun == model.NounCycle {
+			p.Load = r.ID
+		}
+	}
+	var c model.CycleBegun
+	if p.Made != nil || v.Body().Decode(&c) != nil {
+		return
+	}
+	if i := slices.IndexFunc(c.Packs, func(x model.LoadPack) bool { return x.ID == id }); i >= 0 {
+		p.Label, p.Set = c.Packs[i].Label, c.Packs[i].Set
+	}
+}
+
+// Where is the last place that it was said to be at; "" before it was ever moved.
+func (p Pack) Where() model.Move {
+	if len(p.Moves) == 0 {
+		return ""
+	}
+	return p.Moves[len(p.Moves)-1].What
+}
+
+// Out says that it is not in this house's hands.
+func (p Pack) Out() bool {
+	switch p.Where() {
+	case model.MoveIssued, model.MoveLent, model.MoveSent:
+		return true
+	}
+	return false
+}
+
+// Ended says that it can never be used again.
+func (p Pack) Ended() bool { return p.Opened != nil || p.Spoilt != nil }

@@ -1,0 +1,83 @@
+package store
+
+import (
+	"database/sql"
+	"strings"
+	"unicode"
+
+	"mvuke/model"
+	"mvuke/model/register"
+)
+
+// Packs are found by what a person reads off a label, types or scans.
+
+func indexPack(tx *sql.Tx, src *reader, ref model.Ref) error {
+	p, ok := register.PackOf(src, ref.ID)
+	if !ok {
+		return nil
+	}
+	var pos int64
+	if err := tx.QueryRow("SELECT min(pos) FROM target WHERE noun = ?", ref.Bytes()).Scan(&pos); err != nil {
+		return err
+	}
+	prefix, counter, live := "", int64(0), 1
+	if p.Made != nil {
+		prefix, counter = p.Made.Prefix, p.Made.Counter
+	}
+	if p.Ended() {
+		live = 0
+	}
+	var load []byte
+	if !p.Load.IsZero() {
+		load = p.Load[:]
+	}
+	_, err := tx.Exec(`INSERT INTO pack (ref, label, words, prefix, counter, load, live, pos) VALUES (?, ?, ?, ?, ?, ?, ?, ?)
+		ON CONFLICT (ref) DO UPDATE SET label = excluded.label, words = excluded.words, prefix = excluded.prefix, counter = excluded.counter,
+		load = excluded.load, live = excluded.live, pos = excluded.pos`,
+		ref.Bytes(),
+		Bare(p.Label),
+		strings.ToLower(p.Label+" "+p.Set),
+		prefix,
+		counter,
+		load,
+		live,
+		pos)
+	return err
+}
+
+// Bare is a label as it is compared: letters and digits only, upper case.
+func Bare(label string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return unicode.ToUpper(r)
+		}
+		return -1
+	}, label)
+}
+
+// PacksLabelled lists packs with exactly this number, newest first: two in the register are two packs, whatever the number says.
+func (s *Store) PacksLabelled(label string) ([]model.ID, error) {
+	return s.cycles("SELECT ref FROM pack WHERE label = ? ORDER BY pos DESC LIMIT 20", Bare(label))
+}
+
+// FindPacks lists packs of whose label or set the text is a part, the living and newest first.
+func (s *Store) FindPacks(text string, limit int) ([]model.ID, error) {
+	return s.cycles("SELECT ref FROM pack WHERE instr(words, ?) > 0 OR (? <> '' AND instr(label, ?) > 0) ORDER BY live DESC, pos DESC LIMIT ?",
+		strings.ToLower(strings.TrimSpace(text)), Bare(text), Bare(text), limit)
+}
+
+// LivePacks lists packs that were neither opened nor spoilt, newest first.
+func (s *Store) LivePacks(limit int) ([]model.ID, error) {
+	return s.cycles("SELECT ref FROM pack WHERE live = 1 ORDER BY pos DESC LIMIT ?", limit)
+}
+
+// HighestCounter is the highest counter of numbers with this prefix.
+func (s *Store) HighestCounter(prefix string) (n int64, err error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if err := s.current(); err != nil {
+		return 0, err
+	}
+	err = s.views.QueryRow("SELECT coalesce(max(counter), 0) FROM pack WHERE prefix = ?", prefix).Scan(&n)
+	return n, err
+}
