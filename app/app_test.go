@@ -245,9 +245,17 @@ func TestEarlyValveAsks(t *testing.T) {
 		t.Fatal(err)
 	}
 	s.shell.Go(screens.ToPot, id)
-	for _, b := range []string{"Lid is shut", "Fire is lit", "Steady steam now", "Air valve is closed"} {
+	for _, b := range []string{"Lid is shut", "Fire is lit"} {
 		s.tap(b)
 	}
+	s.tap("Steady steam now") // at once: it asks
+	s.tap("No")
+	if c, _ := s.d.Cycle(id); len(c.Steps) != 2 {
+		t.Fatalf("%d steps: steam was believed as soon as the fire was lit", len(c.Steps))
+	}
+	s.clk.Pass(17 * time.Minute)
+	s.tap("Steady steam now")
+	s.tap("Air valve is closed")
 	if c, _ := s.d.Cycle(id); len(c.Steps) != 3 {
 		t.Fatalf("%d steps: the valve was closed without a question", len(c.Steps))
 	}

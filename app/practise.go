@@ -30,6 +30,7 @@ func (s *Shell) practise(l practice.Lesson) {
 	}
 	s.learn = learn.New(s.stage, x, func(r practice.Report) {
 		s.learn = nil
+		d.Stir()
 		s.stage.Tell(x.Close())
 		if r.Passed {
 			s.stage.Tell(d.PassLesson(person, l.Code, int64(x.Seed)))

@@ -142,11 +142,12 @@ func Fill(d *work.Desk, clk *Clock) error {
 	if _, err := d.AddPerson(model.Person{Name: "Joseph", Roles: []model.Role{model.RoleRecorder}, Language: "en"}); err != nil {
 		return err
 	}
-	first := 401
 	for i, b := range []Burn{{Packs: 5, Strip: true}, {Packs: 4, Strip: true}, {Packs: 6, Strip: true, FireDies: true}, {Packs: 4, Strip: true}, {Packs: 4, Strip: true, LooksAway: true}, {Packs: 5, Strip: true}} {
-		b.First = first
-		first += b.Packs
-		id, err := Cycle(d, clk, b)
+		load, err := packed(d, b.Packs)
+		if err != nil {
+			return err
+		}
+		id, err := CycleWith(d, clk, b, load)
 		if err != nil {
 			return err
 		}
@@ -155,7 +156,14 @@ func Fill(d *work.Desk, clk *Clock) error {
 		}
 		clk.Pass(26 * time.Hour)
 	}
-	_, err := Cycle(d, clk, Burn{Packs: 4, First: first, StopAfter: 16})
+	if err := live(d, clk); err != nil {
+		return err
+	}
+	load, err := packed(d, 6)
+	if err != nil {
+		return err
+	}
+	_, err = CycleWith(d, clk, Burn{StopAfter: 16}, load[:4])
 	return err
 }
 

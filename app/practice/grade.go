@@ -17,7 +17,9 @@ type Report struct {
 	Harm         []Mark // would have hurt somebody
 	Verdict      model.Verdict
 	Begun        bool
-	Opened       bool    // the cycle went as far as the open lid, so that the readings can say something
+	Mishaps      []pot.Mishap // what went wrong
+	Opened       bool         // the cycle went as far as the open lid, so that the readings can say something
+	HoldBegan    bool
 	Held, Asked  float64 // min
 	F0, F0Pack   float64 // true minutes at 121.1 degC: chamber, inside the packs
 	Air, PackAir float64 // shares when the hold began
@@ -55,6 +57,12 @@ func (s *Session) Grade() (Report, error) {
 	s.Tick()
 	n, st := s.notes, s.Scene.Pot.State()
 	r := Report{Lesson: s.Lesson, F0: st.F0, F0Pack: st.F0In, Air: n.airAtHold, PackAir: n.packAir, WaterKg: st.Water, Minutes: s.Scene.Minutes}
+	for _, m := range s.Lesson.Mishaps {
+		if !pot.Strikes(m) || s.Scene.Struck(m) {
+			r.Mishaps = append(r.Mishaps, m)
+		}
+	}
+	r.HoldBegan = n.holdBegan
 	c, begun := s.Under()
 	shown := false
 	if r.Begun = begun; begun {

@@ -1,6 +1,7 @@
 package practice
 
 import (
+	"math"
 	"mvuke/model"
 	"mvuke/model/register"
 	"mvuke/steam"
@@ -54,7 +55,7 @@ func (s *Session) notice() {
 		switch b.Kind {
 		case model.KindCycleBegun:
 			rest := float64(c.Begun.RestMilli) / 1000
-			n.restUntrue = rest < s.Scene.Dial.Needle(0)-s.Scene.Dial.Line*0.3
+			n.restUntrue = math.Abs(rest-s.Scene.Dial.Needle(0)) > s.Scene.Dial.Line*0.6
 		case model.KindStep:
 			var x model.Step
 			if b.Decode(&x) == nil {

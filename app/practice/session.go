@@ -116,7 +116,7 @@ func (s *Session) setUp(language, person, place string) error {
 	b.ReliefAt = valvePa
 	b.Loss = 5.5 + 2*s.rng.Float64()
 	d := pot.Faulty(dial.Unit, dial.Span, dial.Line, dial.Class, s.rng)
-	d.Zero *= 0.4 // rests as near zero as an eye can see
+	d.Zero = 0 // rests on zero, unless the lesson is about a needle that does not
 	start, fuel := pot.Start{T: 22, Water: 2.6, Air: true}, pot.Wood
 	fuel.Efficiency = pot.Range{Low: 0.2, High: 0.3}
 	pot.Prepare(&b, &start, &fuel, &d, s.Lesson.Mishaps, s.rng)

@@ -31,7 +31,7 @@ func Pack(s *Stage, id model.ID) fyne.CanvasObject {
 			widgets.NewSoft(join(m.Without, m.Lots)))))
 	}
 	if p.HasCycle {
-		body = append(body, widgets.NewRow(widgets.Disc, widgets.Blue, s.Say("pack.load"), join(s.Say("cycle.title", count(p.Cycle.Begun.Number), ""), packNames(p.Cycle)), s.Say("go.cycle"),
+		body = append(body, widgets.NewRow(widgets.Disc, widgets.Blue, s.Say("pack.load"), join(s.Say("knot.cycle", count(p.Cycle.Begun.Number)), packNames(p.Cycle)), s.Say("go.cycle"),
 			func() { s.Go(ToCycle, p.Load) }))
 	}
 	if p.Opened != nil && len(p.Opened.Use) > 0 {

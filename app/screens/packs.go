@@ -55,7 +55,11 @@ func (s *Stage) packRows(ps []work.PackView, err error) (out []fyne.CanvasObject
 	}
 	for _, p := range ps {
 		shape, colour := shelfLook(p.State)
-		out = append(out, widgets.NewRow(shape, colour, s.Say("shelf."+string(p.State)), join(p.Label, p.Set, s.lastDay(p), s.wherePack(p), s.overridden(p)), s.Say("packs.open"),
+		tag := s.Say("shelf." + string(p.State))
+		if p.Out() && p.State.Good() {
+			shape, colour, tag = widgets.Square, widgets.InkSoft, s.Say("shelf.out")
+		}
+		out = append(out, widgets.NewRow(shape, colour, tag, join(p.Label, p.Set, s.lastDay(p), s.wherePack(p), s.overridden(p)), s.Say("packs.open"),
 			func() { s.Go(ToPack, p.ID) }))
 	}
 	if len(out) == 0 {

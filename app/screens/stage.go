@@ -50,6 +50,7 @@ type Stage struct {
 	Open  func(path string)  // hands a file to the system's viewer
 	Speak func(lang string)  // changes the language
 	Scale func(float32)      // changes the size of text
+	Pause func(bool)         // lets time stand while a box is open; nil: time goes on
 	Note  func(event string) // for the record of events of a test run
 }
 
@@ -103,7 +104,12 @@ func (s *Stage) Message(text string) {
 
 // Modal shows content over the window and gives the way to take it away.
 func (s *Stage) Modal(content fyne.CanvasObject) (shut func()) {
-	return widgets.Over(s.Win, content)
+	shut = widgets.Over(s.Win, content)
+	if s.Pause == nil {
+		return shut
+	}
+	s.Pause(true) // the dial cannot be seen behind the box
+	return func() { shut(); s.Pause(false) }
 }
 
 // WithPerson asks who is acting if nobody touched the screen for a while, then goes on. It

@@ -100,6 +100,17 @@ func toldOf(c register.Cycle) body.Told {
 	return t
 }
 
+// lastStep is the minute of the latest step of a code; NaN: none.
+func lastStep(c register.Cycle, code model.StepCode) float64 {
+	at := math.NaN()
+	for _, s := range c.Steps {
+		if s.Code == code && !s.Unproven {
+			at = minute(s.At)
+		}
+	}
+	return at
+}
+
 // vented is how long steam streamed out, over all vents of the cycle, min.
 func vented(c register.Cycle) (sum float64) {
 	start := math.NaN()
@@ -142,6 +153,7 @@ func (d *Desk) Advice(c register.Cycle, held float64) ([]body.Advice, error) {
 	n := body.Now{Minute: d.Elapsed(c).Minutes(), Ambient: t.Ambient, Lit: t.Lit, VentStart: t.VentStart, VentEnd: t.VentEnd, Drawn: t.Drawn,
 		SteamOut: t.SteamOut, Zero: t.Zero, Opened: at(c, model.StepOpened), Looks: t.Looks, Line: t.Line, Minutes: float64(f.Minutes),
 		Vent: float64(f.VentMinutes), Held: held, Water: t.Water, Ask: float64(rules.Value(model.PolicyAskEvery)), Vented: vented(c), Died: math.NaN(), Blows: at(c, model.StepBlowing)}
+	n.Tamed, n.Fed = lastStep(c, model.StepTamed), lastStep(c, model.StepFed)
 	for _, m := range t.Died {
 		n.Died = m
 	}

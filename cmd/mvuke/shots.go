@@ -39,6 +39,7 @@ func takeShots(a fyne.App, win fyne.Window, shell *app.Shell, d *work.Desk, dir 
 		{"not-known", screens.ToCycle, ids[2]}, {"failed", screens.ToCycle, ids[4]}, {"released", screens.ToCycle, ids[5]},
 		{"cycles", screens.ToCycles, model.ID{}}, {"people", screens.ToPeople, model.ID{}}, {"setup", screens.ToSetup, model.ID{}},
 		{"slip", screens.ToSlip, model.ID{}}, {"taught", screens.ToTaught, model.ID{}}, {"lessons", screens.ToLearn, model.ID{}},
+		{"packs", screens.ToPacks, model.ID{}}, {"pack-new", screens.ToPackNew, model.ID{}}, {"pack", screens.ToPack, somePack(d)},
 	} {
 		fyne.DoAndWait(func() { shell.Go(x.place, x.id) })
 		time.Sleep(900 * time.Millisecond)
@@ -51,6 +52,21 @@ func takeShots(a fyne.App, win fyne.Window, shell *app.Shell, d *work.Desk, dir 
 	}
 	practiceShots(win, shell, d, dir)
 	fmt.Println(dir)
+}
+
+// somePack is one that was used: its line of life is the longest.
+func somePack(d *work.Desk) (id model.ID) {
+	ps, err := d.FindPacks("", 200)
+	if err != nil {
+		return id
+	}
+	longest := 0
+	for _, p := range ps {
+		if len(p.Events) > longest {
+			id, longest = p.ID, len(p.Events)
+		}
+	}
+	return id
 }
 
 // practiceShots are the pot that burns on the screen: spluttering, in the hold, and the lesson's end.

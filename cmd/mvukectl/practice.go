@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"slices"
+	"strconv"
 	"strings"
 
 	"mvuke/app/practice"
@@ -45,10 +46,10 @@ func (t *tool) practice(args []string) int {
 	f.Var(&p.line, "line", "distance of the lines on the dial, in its unit (default 5)")
 	limit := number{v: 180}
 	f.Var(&limit, "limit", "most that the pot may hold, in the dial's unit (default 180 kPa)")
-	var seed uint64
 	var hand, mishaps, planFile string
 	var asCSV, truth bool
-	f.Uint64Var(&seed, "seed", 1, "the same seed gives the same cycle")
+	var seedText string
+	f.StringVar(&seedText, "seed", "1", "a whole number; the same seed gives the same cycle")
 	f.StringVar(&hand, "hand", "steady", "who is at the pot: "+strings.Join(pot.HandNames, ", "))
 	f.StringVar(&mishaps, "mishap", "", "what goes wrong, joined by commas: "+joined(pot.Mishaps))
 	f.BoolVar(&asCSV, "csv", false, "print the log, as assess reads it")
@@ -56,6 +57,10 @@ func (t *tool) practice(args []string) int {
 	f.StringVar(&planFile, "plan", "", "file to write the plan to, for: mvukectl assess LOG.csv --plan FILE")
 	if err := f.parse(args); err != nil {
 		return t.code(err)
+	}
+	seed, err := strconv.ParseUint(seedText, 10, 64)
+	if err != nil {
+		return t.bad(fmt.Errorf("seed %q is no whole number; write --seed 7", seedText))
 	}
 	if len(f.rest) > 0 {
 		return t.bad(fmt.Errorf("%q stands alone; practice takes only flags, such as --seed 7 --altitude 1800m --hand steady", f.rest[0]))

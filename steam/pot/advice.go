@@ -19,6 +19,7 @@ type Now struct {
 	Water                          float64       // kg at the start
 	Vented                         float64       // min that the air valve was open with steam, all vents together
 	Died                           float64       // minute at which the fire was last said to be low; NaN: never
+	Tamed, Fed                     float64       // minute of the last closing of the draught, of the last wood; NaN: never
 	Under                          bool          // the lid was opened before zero
 	Blows                          float64       // minute at which the safety valve was first said to blow; NaN: never
 	Ask                            float64       // min between looks

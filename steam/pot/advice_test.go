@@ -13,7 +13,7 @@ func now() Now {
 	mark, _ := steam.Tsat(steam.Absolute(115e3) + 101325)
 	limit, _ := steam.Tsat(steam.Absolute(160e3) + 101325)
 	return Now{Ambient: 101325, Lit: 0, VentStart: n, VentEnd: n, Drawn: n, SteamOut: n, Zero: n, Opened: n,
-		Line: line, Mark: mark, Limit: limit, Minutes: 30, Vent: 10, Water: 2.6, Ask: 5, Eye: 0.4, Died: n, Blows: n}
+		Line: line, Mark: mark, Limit: limit, Minutes: 30, Vent: 10, Water: 2.6, Ask: 5, Eye: 0.4, Died: n, Blows: n, Tamed: n, Fed: n}
 }
 
 func has(as []Advice, code Code) (Advice, bool) {

@@ -39,6 +39,8 @@ func (a *adviser) minding() {
 	}
 	line, mark := float64(a.Line), float64(a.Mark)
 	switch {
+	case a.Tamed >= last.Minute && slope > 0 && (a.Limit == 0 || seen < float64(a.Limit)-0.5): // done already: what it does shows at the next look
+	case a.Fed >= last.Minute && slope <= 0 && seen >= line:
 	case slope > 0 && runsOn >= mark, a.Limit > 0 && seen >= float64(a.Limit)-0.5:
 		a.say(TameNow, ahead > top, own)
 	case slope > 0 && seen < line && slope < weakRise:

@@ -19,6 +19,15 @@ const (
 // Mishaps are all of them, in order.
 var Mishaps = []Mishap{WetWoodGiven, GaugeStuck, GaugeOffZero, WrongCard, ValveShut, Splutter, FireDies, WaterLow, CalledAway}
 
+// Strikes says that a mishap happens in the course of a cycle; the others are there from the start.
+func Strikes(m Mishap) bool {
+	switch m {
+	case ValveShut, FireDies, GaugeStuck, CalledAway:
+		return true
+	}
+	return false
+}
+
 // When mishaps strike.
 const (
 	diesAtMinute  = 14.0 // of the hold

@@ -20,6 +20,9 @@ func Report(s *screens.Stage, r practice.Report, again, next, back func()) fyne.
 		}
 	}
 	left := []fyne.CanvasObject{widgets.NewNotice(colour, title, aim(s, r.Lesson)), worth(s, r)}
+	for _, m := range r.Mishaps {
+		left = append(left, widgets.NewNotice(widgets.Amber, s.Say("report.mishap", s.Say("mishap."+string(m))), s.Say("mishap."+string(m)+".sign")))
+	}
 	buttons := []fyne.CanvasObject{widgets.NewButton(s.Say("report.again"), widgets.Plain, again)}
 	if r.Passed && next != nil {
 		buttons = append(buttons, widgets.NewButton(s.Say("report.next"), widgets.Do, next))
@@ -36,7 +39,7 @@ func Report(s *screens.Stage, r practice.Report, again, next, back func()) fyne.
 	if len(r.Missing) > 0 {
 		right = append(right, widgets.NewStrong(s.Say("report.missing")))
 		for _, m := range r.Missing {
-			right = append(right, widgets.NewRow(widgets.Triangle, widgets.InkSoft, s.Say("tag.look"), s.Say("done."+string(m)), "", func() {}))
+			right = append(right, widgets.NewRow(widgets.Triangle, widgets.InkSoft, s.Say("tag.look"), s.Say("todo."+string(m)), "", func() {}))
 		}
 	}
 	if len(r.Done) > 0 {
@@ -65,10 +68,14 @@ func worth(s *screens.Stage, r practice.Report) fyne.CanvasObject {
 	if r.Opened {
 		readings = s.Say("report.readings", s.Say("verdict."+string(r.Verdict)))
 	}
+	air := ""
+	if r.HoldBegan {
+		air = s.Say("report.air", n(r.Air*100, 1), n(r.PackAir*100, 1))
+	}
 	return widgets.NewCard(widgets.NewColumn(
 		widgets.NewBig(s.Say("report.held", strconv.Itoa(int(r.Held)), strconv.Itoa(int(r.Asked))), 22, widgets.Ink, true),
 		widgets.NewPara(readings),
 		widgets.NewPara(s.Say("report.truth", n(r.F0, 1), n(r.F0Pack, 1))),
-		widgets.NewPara(s.Say("report.air", n(r.Air*100, 1), n(r.PackAir*100, 1))),
+		widgets.NewPara(air),
 		widgets.NewPara(s.Say("report.rest", n(r.WaterKg, 1), strconv.Itoa(int(r.Minutes))))))
 }

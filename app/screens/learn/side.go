@@ -14,15 +14,28 @@ import (
 // rates of the practice clock, and where it begins.
 var rates = []float64{0, 1, 10, practice.Fastest}
 
-const firstRate = 2
+const (
+	firstRate = 1 // while the form is filled in
+	burnRate  = 2
+)
 
 // band is the head of practice: that it is practice, which lesson, how fast time goes, and the way out.
 func (v *View) band() fyne.CanvasObject {
 	v.head = widgets.NewStrong("")
-	speed := widgets.NewLevels([]string{v.s.Say("learn.stand"), "1×", "10×", "60×"}, firstRate, func(i int) { v.x.Clock.SetRate(rates[i]) })
+	v.speed = widgets.NewLevels([]string{v.s.Say("learn.stand"), "1×", "10×", "60×"}, firstRate, func(i int) { v.x.Clock.SetRate(rates[i]) })
 	v.x.Clock.SetRate(rates[firstRate])
-	end := widgets.NewButton(v.s.Say("learn.end"), widgets.Plain, v.End)
-	return widgets.NewInset(6, 4, widgets.NewPair(v.head, widgets.NewPair(speed.Box, end, 0.62, 56), 0.4, 56))
+	end := widgets.NewButton(v.s.Say("learn.end"), widgets.Plain, func() {
+		if !v.begun {
+			v.End()
+			return
+		}
+		widgets.Ask(v.s.Win, v.s.Say("learn.end"), v.s.Say("learn.end.ask"), v.s.Say("do.yes"), v.s.Say("do.no"), func(yes bool) {
+			if yes {
+				v.End()
+			}
+		})
+	})
+	return widgets.NewInset(6, 4, widgets.NewPair(v.head, widgets.NewPair(v.speed.Box, end, 0.62, 56), 0.4, 56))
 }
 
 func (v *View) title(minutes int) string {
@@ -71,6 +84,6 @@ func (v *View) hearthSide() fyne.CanvasObject {
 	return widgets.NewScroll(widgets.NewColumn(
 		widgets.NewPair(v.hearth, v.dial, 0.5, 0.56), v.state,
 		widgets.NewSoft(s.Say("learn.valve")), v.valve.Box, widgets.NewSoft(s.Say("learn.flap")), flap.Box,
-		widgets.NewPair(fire, other, 0.5, 56), v.doubt, v.card,
+		widgets.NewPair(fire, other, 0.5, 56), v.doubt, v.card, widgets.NewPara(aim(s, x.Lesson)),
 		widgets.NewSoft(s.Say("learn.place", strconv.FormatInt(x.HeightM(), 10), s.Words.Number(float64(x.BoilingNow()), 1)))))
 }

@@ -31,7 +31,9 @@ type View struct {
 	valve       *widgets.Levels
 	doubt       *widgets.Button // says that the gauge is not to be believed
 	card        *widgets.Button // puts height and pot right, before the cycle is begun
-	lit         func()          // what the two buttons at the fire say
+	speed       *widgets.Levels
+	begun       bool
+	lit         func() // what the two buttons at the fire say
 	burning     bool
 	ticks       int
 	asked       bool
@@ -42,7 +44,7 @@ type View struct {
 func New(s *screens.Stage, x *practice.Session, finish func(practice.Report)) *View {
 	v := &View{s: s, x: x, finish: finish, right: &fyne.Container{Layout: fullLayout{}}}
 	v.st = &screens.Stage{Desk: x.Desk, Words: s.Words, Win: s.Win, Beep: s.Beep, Open: s.Open, Speak: func(string) {}, Scale: func(float32) {}, Note: s.Note}
-	v.st.Go = v.show
+	v.st.Go, v.st.Pause = v.show, v.pause
 	v.st.Again = func() { v.show(screens.ToPot, model.ID{}) }
 	v.prefill()
 	v.full = widgets.NewBand(widgets.NewUnder(v.band(), widgets.NewInset(6, 0, widgets.NewBeside(v.hearthSide(), v.right, 310, 800))))
@@ -53,6 +55,15 @@ func New(s *screens.Stage, x *practice.Session, finish func(practice.Report)) *V
 
 // Object is what the window shows.
 func (v *View) Object() fyne.CanvasObject { return v.full }
+
+// pause lets the pot stand while a box covers it.
+func (v *View) pause(on bool) {
+	if on {
+		v.x.Clock.SetRate(0)
+		return
+	}
+	v.x.Clock.SetRate(rates[v.speed.At])
+}
 
 // prefill types what is not practised: the packs. Water and needle at rest are to be looked at.
 func (v *View) prefill() {
@@ -156,6 +167,11 @@ func (v *View) draw() {
 	}
 	v.valve.Follow(sc.Opening, practice.Valves)
 	if _, begun := v.x.Under(); begun {
+		if !v.begun { // now the pot is to burn
+			v.begun = true
+			v.speed.Set(burnRate)
+			v.x.Clock.SetRate(rates[burnRate])
+		}
 		v.card.Hide()
 		v.doubt.Hide()
 	}

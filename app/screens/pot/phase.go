@@ -2,6 +2,7 @@ package pot
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"time"
 
@@ -10,6 +11,7 @@ import (
 	"mvuke/app/screens"
 	"mvuke/app/widgets"
 	"mvuke/model"
+	body "mvuke/steam/pot"
 )
 
 // stepHold is the time between the closed valve and the drawn fire.
@@ -88,7 +90,31 @@ func (r *Run) simple(code model.StepCode) []fyne.CanvasObject {
 		objs = append(objs, widgets.NewNotice(widgets.Amber, r.Say(c), ""))
 	}
 	r.below = advice
-	return append(objs, r.do(key+".do", func() { r.take(code) }))
+	return append(objs, r.do(key+".do", func() { r.ask(code) }))
+}
+
+// ventMore says that at this fire the vent is not long enough yet.
+func (r *Run) ventMore() bool {
+	as, err := r.Desk.Advice(r.cycle, 0)
+	return err == nil && slices.ContainsFunc(as, func(a body.Advice) bool { return a.Code == body.VentLonger })
+}
+
+// soonest is the time from lighting before which steady steam is asked for again: two litres and a pot do not boil sooner.
+const soonest = 6 * time.Minute
+
+// ask takes a step, after a question where it comes sooner than it can.
+func (r *Run) ask(code model.StepCode) {
+	lit, ok := r.cycle.Step(model.StepLit)
+	gone := r.Desk.Elapsed(r.cycle) - time.Duration(lit.At)*time.Millisecond
+	if code != model.StepVentStart || !ok || gone >= soonest {
+		r.take(code)
+		return
+	}
+	widgets.Ask(r.Win, r.Say("pot.vent-start"), r.Say("pot.vent-start.early", minutes(gone)), r.Say("do.yes"), r.Say("do.no"), func(yes bool) {
+		if yes {
+			r.take(code)
+		}
+	})
 }
 
 // take records a step; with zero and opening the needle is on rest by the person's word.
@@ -123,17 +149,16 @@ func (r *Run) vent() []fyne.CanvasObject {
 	r.clock = func() {
 		write()
 		big.SetText(r.Say("pot.vent.count", minutes(gone()), minutes(want)))
-		if gone() >= want && !rung {
+		if gone() >= want && !rung && !r.ventMore() {
 			rung = true
 			shut.SetLook(widgets.Do)
 			r.Beep()
 		}
 	}
-	if gone() < want {
+	if gone() < want || r.ventMore() {
 		shut.SetLook(widgets.Plain)
 	}
-	r.below = advice
-	return []fyne.CanvasObject{widgets.NewStrong(r.Say("pot.vent-end")), big, widgets.NewPara(r.Say("pot.vent-end.how", minutes(want))), shut, r.leaveAndOther()}
+	return []fyne.CanvasObject{widgets.NewStrong(r.Say("pot.vent-end")), big, widgets.NewPara(r.Say("pot.vent-end.how", minutes(want))), advice, shut, r.leaveAndOther()}
 }
 
 // hold minds the needle: minutes held, the needle now, then one of three equal answers.
@@ -157,7 +182,7 @@ func (r *Run) hold() []fyne.CanvasObject {
 		write()
 	}
 	objs = append(objs, needle)
-	if len(r.cycle.Readings) == 0 {
+	if n := len(r.cycle.Readings); n == 0 || r.cycle.Readings[n-1].NeedleMilli < f.RestartMilli { // it has not arrived: there is nothing to swear
 		objs = append(objs, r.do("pot.look", func() { r.look(model.NoAnswer, 0) }))
 	} else {
 		line := r.Figure(f.RestartMilli)

@@ -56,7 +56,7 @@ func New(s *screens.Stage) *Run {
 	}
 	r.cycle = *c
 	r.curve = widgets.NewCurve(widgets.CurveSpec{Bead: -1})
-	r.curve.SetTall(104)
+	r.curve.SetTall(90)
 	r.dial = widgets.NewDial(r.dialSpec(), r.tapped)
 	r.dial.SetLeast(212)
 	r.dial.Moved = r.tapped
