@@ -76,7 +76,7 @@ func (s *Shell) theme() {
 }
 
 // places of the rail, in order.
-var places = []string{screens.ToToday, screens.ToPot, screens.ToPacks, screens.ToCycles, screens.ToPeople, screens.ToLearn, screens.ToSetup}
+var places = []string{screens.ToToday, screens.ToPot, screens.ToPacks, screens.ToCycles, screens.ToTests, screens.ToPeople, screens.ToLearn, screens.ToSetup}
 
 func (s *Shell) build() {
 	var items []widgets.RailItem
@@ -163,6 +163,10 @@ func (s *Shell) screen(place string, id model.ID) fyne.CanvasObject {
 		return screens.Site(s.stage)
 	case screens.ToCorrect:
 		return screens.Correct(s.stage)
+	case screens.ToTests:
+		return screens.Tests(s.stage)
+	case screens.ToCompare:
+		return screens.Compare(s.stage, id)
 	case screens.ToPacks:
 		return screens.Packs(s.stage)
 	case screens.ToPack:
@@ -185,7 +189,7 @@ func (s *Shell) screen(place string, id model.ID) fyne.CanvasObject {
 // under says below which place of the rail a screen lies.
 var under = map[string]string{screens.ToClock: screens.ToToday, screens.ToLoad: screens.ToPot, screens.ToSlip: screens.ToPot,
 	screens.ToPack: screens.ToPacks, screens.ToPackNew: screens.ToPacks, screens.ToCycle: screens.ToCycles, screens.ToRelease: screens.ToCycles,
-	screens.ToCard: screens.ToSetup, screens.ToCorrect: screens.ToSetup, screens.ToTaught: screens.ToSetup}
+	screens.ToCard: screens.ToSetup, screens.ToCorrect: screens.ToSetup, screens.ToTaught: screens.ToSetup, screens.ToCompare: screens.ToTests}
 
 // mark shows in the rail where we are.
 func (s *Shell) mark(place string) {

@@ -121,3 +121,19 @@ type Lesson struct {
 type SignedOff struct {
 	Lessons int64 `cbor:"1,keyasint"` // passed when it was said
 }
+
+// Reference is the officer's reference gauge: an instrument of its own, on which all comparisons hang.
+type Reference struct {
+	Name        string `cbor:"1,keyasint"`
+	Unit        string `cbor:"2,keyasint"`
+	ErrorMilli  int64  `cbor:"3,keyasint"` // how far it may be off, thousandths of its unit
+	Certificate string `cbor:"4,keyasint"`
+	Due         int64  `cbor:"5,keyasint"` // wall, ms: its own check is due
+}
+
+// ValveTest is the safety valve lifted on purpose, or not lifting.
+type ValveTest struct {
+	Lifted  bool  `cbor:"1,keyasint"`
+	FoundPa int64 `cbor:"2,keyasint,omitempty"` // overpressure at which it lifted
+	At      int64 `cbor:"3,keyasint"`
+}

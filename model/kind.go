@@ -51,6 +51,9 @@ const (
 	KindPackSpoilt  Kind = 21 // PackSpoilt: torn, wet, dropped, expired
 	KindSetCounted  Kind = 22 // SetCounted: a set back from use
 	KindLabel       Kind = 23 // LabelPrinted
+	KindSporePlaced Kind = 24 // SporePlaced: a spore test laid into a load
+	KindSporeRead   Kind = 25 // SporeRead: read after incubation
+	KindValveTest   Kind = 26 // ValveTest: the safety valve lifted on purpose
 )
 
 // Descriptive kinds.
@@ -59,6 +62,7 @@ const (
 	KindSterilizer Kind = 1002
 	KindGauge      Kind = 1003
 	KindNote       Kind = 1004
+	KindReference  Kind = 1005 // Reference: the officer's gauge
 )
 
 // Safety kinds.
@@ -79,7 +83,7 @@ const (
 // Known says whether this version folds the kind.
 func (k Kind) Known() bool {
 	switch {
-	case k >= KindCycleBegun && k <= KindLabel, k >= KindSite && k <= KindNote,
+	case k >= KindCycleBegun && k <= KindValveTest, k >= KindSite && k <= KindReference,
 		k >= KindFounding && k <= KindPolicy, k >= KindHold && k <= KindReject:
 		return true
 	}

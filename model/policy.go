@@ -26,6 +26,7 @@ const (
 	PolicyUseFirst         = "use-first"          // [days] before the last day from which a pack is to be used first
 	PolicyWashes           = "cloth-washes"       // [times] that a cloth wrap may be washed
 	PolicyCompareEvery     = "compare-every"      // [days]
+	PolicySporeEvery       = "spore-every"        // [days] between valid negative spore tests
 	PolicyCardDays         = "card-days"          // [days]
 	PolicyHotGauge         = "hot-gauge"          // [0] extra error of a hot gauge (from memory)
 	PolicyBlockNotCompared = "block-not-compared" // [0]
@@ -49,6 +50,7 @@ func DefaultPolicies() []Policy {
 		{PolicyUseFirst, true, 3, "common practice, no source"},
 		{PolicyWashes, true, 75, "common practice, no source"},
 		{PolicyCompareEvery, true, 90, "common practice, no source"},
+		{PolicySporeEvery, true, 30, "common practice, no source; CDC 2008: at least weekly"},
 		{PolicyCardDays, true, 90, "as the comparison"},
 		{PolicyHotGauge, false, 4, "EN 837-1, from memory"},
 		{PolicyBlockNotCompared, false, 0, "district decides"},

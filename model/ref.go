@@ -35,6 +35,8 @@ const (
 	NounCard       Noun = 9
 	NounSet        Noun = 10
 	NounLot        Noun = 11
+	NounTest       Noun = 12 // a spore test
+	NounReference  Noun = 13 // a reference gauge
 )
 
 // Ref names a noun.

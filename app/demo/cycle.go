@@ -1,6 +1,7 @@
 package demo
 
 import (
+	"errors"
 	"time"
 
 	"mvuke/app/work"
@@ -156,7 +157,7 @@ func Fill(d *work.Desk, clk *Clock) error {
 		}
 		clk.Pass(26 * time.Hour)
 	}
-	if err := live(d, clk); err != nil {
+	if err := errors.Join(live(d, clk), spores(d, clk)); err != nil {
 		return err
 	}
 	load, err := packed(d, 6)

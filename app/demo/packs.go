@@ -76,3 +76,22 @@ func used(d *work.Desk, clk *Clock, id model.ID) error {
 	}
 	return d.CountBack(id, model.SetCounted{Present: p.Made.Present, Listed: p.Made.Listed})
 }
+
+// spores are a spore test that was read, and one that waits.
+func spores(d *work.Desk, clk *Clock) error {
+	ids, err := d.Store.LatestCycles(3)
+	if err != nil || len(ids) < 3 {
+		return err
+	}
+	good := clk.Wall.AddDate(1, 0, 0).UnixMilli()
+	read, err := d.PlaceSpore(ids[2], model.SporePlaced{Lot: "S-204", Expires: good, Control: true})
+	if err != nil {
+		return err
+	}
+	clk.Pass(49 * time.Hour)
+	if _, err := d.ReadSpore(read, model.SporeRead{ControlGrew: true, Hours: 48, Degrees: 57}); err != nil {
+		return err
+	}
+	_, err = d.PlaceSpore(ids[0], model.SporePlaced{Lot: "S-204", Expires: good, Control: true, SentTo: "Kimbala"})
+	return err
+}

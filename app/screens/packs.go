@@ -18,8 +18,7 @@ func Packs(s *Stage) fyne.CanvasObject {
 		list.Objects = s.packRows(ps, err)
 		list.Refresh()
 	}
-	var find *widgets.Field
-	find = widgets.NewField(s.Say("packs.find"), s.Say("packs.find.hint"), func(text string) {
+	find := widgets.NewField(s.Say("packs.find"), s.Say("packs.find.hint"), func(text string) {
 		if text == "" {
 			fill(s.Desk.OnShelf(mostRows))
 			return

@@ -34,6 +34,8 @@ const (
 	ToCorrect = "correct"
 	ToTaught  = "taught"
 	ToLearn   = "learn"
+	ToTests   = "tests"
+	ToCompare = "compare"
 	ToPacks   = "packs"
 	ToPack    = "pack"
 	ToPackNew = "pack-new"

@@ -55,10 +55,6 @@ func (b board) line(width float64, c color.Color, pts ...Point) {
 	b.p.stroke(b.all(pts), width*b.k, c)
 }
 
-func (b board) disc(x, y, r float64, c color.Color) {
-	b.p.disc(b.at(Point{x, y}), r*b.k, c)
-}
-
 // union fills many outlines as if they were one. All must be walked clockwise,
 // or they would cut holes into each other.
 func (b board) union(c color.Color, outlines ...[]Point) {

@@ -123,16 +123,16 @@ func (p *railRenderer) Objects() []fyne.CanvasObject {
 
 func (p *railRenderer) Destroy() {}
 
-// railList puts items one below the other, 4 apart.
+// railList puts items one below the other.
 type railList struct{}
 
 func (railList) Layout(objs []fyne.CanvasObject, size fyne.Size) {
 	h := grow(58)
 	for i, o := range objs {
-		put(o, 0, float32(i)*(h+4), size.Width, h)
+		put(o, 0, float32(i)*h, size.Width, h)
 	}
 }
 
 func (railList) MinSize(objs []fyne.CanvasObject) fyne.Size {
-	return fyne.NewSize(grow(132), float32(len(objs))*(grow(58)+4))
+	return fyne.NewSize(grow(132), float32(len(objs))*grow(58))
 }

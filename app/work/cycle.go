@@ -1,6 +1,7 @@
 package work
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -19,6 +20,7 @@ type BeginForm struct {
 	WaterML  int64
 	Fuel     string
 	Rest     int64 // needle at rest, thousandths of the dial's unit
+	Trial    bool  // an empty cycle with a test pack only, to bring a pot back into service
 }
 
 // MostPacks in one load; more do not go into a pot that two people can lift.
@@ -61,7 +63,7 @@ func (d *Desk) mayLight(pot Pot, f BeginForm) error {
 		return refuse("cycle-under-way", strconv.FormatInt(open.Begun.Number, 10))
 	}
 	switch free := home.FreeBytes(d.Dir); {
-	case pot.Out:
+	case pot.Out && !(f.Trial && slices.Equal(pot.Why, []string{register.HoldSpore})):
 		return refuse("out-of-service", pot.Looks.Name)
 	case f.WaterML < pot.Looks.LeastWaterML:
 		return refuse("water-low", litres(f.WaterML), litres(pot.Looks.LeastWaterML))
@@ -75,7 +77,9 @@ func checkLoad(f BeginForm) error {
 	switch {
 	case f.Item != model.Wrapped && f.Item != model.Unwrapped:
 		return refuse("item")
-	case len(f.Packs) == 0:
+	case f.Trial && (len(f.Packs) > 0 || !f.TestPack):
+		return refuse("trial-empty")
+	case len(f.Packs) == 0 && !f.Trial:
 		return refuse("no-packs")
 	case len(f.Packs) > MostPacks:
 		return refuse("too-many-packs", strconv.Itoa(MostPacks))

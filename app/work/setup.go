@@ -176,7 +176,8 @@ type Pot struct {
 	ID    model.ID
 	Looks model.Sterilizer
 	Gauge model.GaugeLooks
-	Out   bool // out of service
+	Out   bool     // out of service
+	Why   []string // codes of the holds on it
 }
 
 // Place reads the site and its pots.
@@ -217,6 +218,15 @@ func potOf(src register.Source, id model.ID) Pot {
 	p.Gauge, _, _ = register.Described[model.GaugeLooks](gauge, model.KindGauge)
 	for _, h := range st.Holds {
 		p.Out = p.Out || h.Open()
+		if h.Open() {
+			p.Why = append(p.Why, h.Code)
+		}
+	}
+	for _, v := range st.Entries { // the setting found at the last lift counts, not the plate's
+		var x model.ValveTest
+		if v.Body().Kind == model.KindValveTest && v.Body().Decode(&x) == nil && x.Lifted && x.FoundPa > 0 {
+			p.Looks.ValvePa = x.FoundPa
+		}
 	}
 	return p
 }

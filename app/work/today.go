@@ -42,8 +42,11 @@ func (d *Desk) Today() (out []Line, err error) {
 	}
 	for _, pot := range p.Pots {
 		if pot.Out {
-			add(Stop, "pot-out", "setup", model.ID{}, pot.Looks.Name)
+			add(Stop, "pot-out", "tests", model.ID{}, pot.Looks.Name)
 		}
+	}
+	if err := d.todayMissing(add); err != nil { // it may be in a patient
+		return nil, err
 	}
 	if err := d.todayCycles(add); err != nil {
 		return nil, err
@@ -62,6 +65,13 @@ func (d *Desk) Today() (out []Line, err error) {
 		return nil, err
 	}
 	if err := d.todayChanges(p, add); err != nil {
+		return nil, err
+	}
+	rules, err := d.Rules()
+	if err != nil {
+		return nil, err
+	}
+	if err := d.todaySpores(p, rules, add); err != nil {
 		return nil, err
 	}
 	sortLines(out)
@@ -126,7 +136,7 @@ func (d *Desk) todayPots(p Place, add func(Urgency, string, string, model.ID, ..
 			add(Stop, "no-mark", "setup", model.ID{}, pot.Looks.Name)
 		}
 		if g.Standing != steam.Compared {
-			add(Soon, "gauge-"+string(g.Standing), "setup", model.ID{}, pot.Looks.Name)
+			add(Soon, "gauge-"+string(g.Standing), "compare", pot.ID, pot.Looks.Name)
 		}
 		if card, old, err := d.CardStale(pot, p.Site); err != nil {
 			return err

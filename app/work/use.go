@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"unicode"
 
@@ -141,3 +142,35 @@ func (d *Desk) CountBack(id model.ID, c model.SetCounted) error {
 	_, err = d.sign(entry.Draft{Kind: model.KindSetCounted, Targets: []model.Ref{packRef(id)}, Payload: c})
 	return err
 }
+
+// todayMissing puts the clinician's line on top: a piece that was missing when a set came back, and was not counted at the end
+// of the procedure. A later count in which it is there, or counted, takes the line away.
+func (d *Desk) todayMissing(add func(Urgency, string, string, model.ID, ...string)) error {
+	vs, err := d.Store.ByKind(model.KindSetCounted)
+	if err != nil {
+		return d.unread(err)
+	}
+	seen := map[model.ID]bool{}
+	for _, v := range vs[max(0, len(vs)-countedLately):] {
+		var c model.SetCounted
+		if v.Body().Decode(&c) != nil || seen[c.Pack] {
+			continue
+		}
+		seen[c.Pack] = true
+		p, err := d.Pack(c.Pack)
+		if err != nil {
+			return err
+		}
+		if last := p.Counted; last != nil && last.Present < last.Listed && !last.Counted {
+			number := ""
+			if p.Opened != nil {
+				number, _ = d.UseOf(p.Opened.Use)
+			}
+			add(Stop, "piece-missing", "pack", c.Pack, p.Label, p.Set, strconv.FormatInt(last.Present, 10), strconv.FormatInt(last.Listed, 10), number)
+		}
+	}
+	return nil
+}
+
+// countedLately is how many counts are looked through for a piece that is still missing.
+const countedLately = 200

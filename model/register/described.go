@@ -49,7 +49,7 @@ func StricterPolicy(a, b model.Policy) model.Policy {
 		}
 		return a
 	}
-	less := a.Code == model.PolicyGap || a.Code == model.PolicyAskEvery || a.Code == model.PolicyShelfCloth || a.Code == model.PolicyShelfPaper || a.Code == model.PolicyShelfPouch || a.Code == model.PolicyWashes || a.Code == model.PolicyCompareEvery || a.Code == model.PolicyCardDays
+	less := a.Code == model.PolicyGap || a.Code == model.PolicyAskEvery || a.Code == model.PolicyShelfCloth || a.Code == model.PolicyShelfPaper || a.Code == model.PolicyShelfPouch || a.Code == model.PolicyWashes || a.Code == model.PolicyCompareEvery || a.Code == model.PolicySporeEvery || a.Code == model.PolicyCardDays
 	if (a.Value < b.Value) == less {
 		return a
 	}

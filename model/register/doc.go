@@ -24,9 +24,12 @@
 //	pack-opened       fact         pack, cycle         final hold on the pack: it was used; a strip not at its end point
 //	                                                   also holds the load, so its siblings
 //	pack-spoilt       fact         pack                final hold on the pack: events beat dates
+//	spore-placed      fact         test, cycle, pot     grow-only
+//	spore-read        fact         test, cycle, pot     growth: a hold on the cycle and on the pot; void or negative: nothing
+//	valve-test        fact         pot                  not lifted: a hold on the pot
 //	lesson, signed-off
 //	                  fact         person              grow-only; tell, and open nothing
-//	site, sterilizer, gauge, note
+//	site, sterilizer, gauge, note, reference
 //	                  descriptive  their noun          multi-value: all values not replaced stay; one is shown first,
 //	                                                   the same everywhere (highest Lamport counter, then id)
 //	founding, site-grant, device-grant, device-removed

@@ -30,6 +30,12 @@ type Hold struct {
 // Open says that the hold still stops its noun.
 func (h Hold) Open() bool { return h.Final || h.Cleared == entry.ID{} }
 
+// stopsPacks says whether a hold on something that a pack comes from stops the pack too. A safety valve that does not lift stops
+// the pot, not what came out of it: too much pressure is not too little heat.
+func (h Hold) stopsPacks(on model.Ref) bool {
+	return !(on.Noun == model.NounSterilizer && h.Code == HoldValve)
+}
+
 // Of folds one noun, whole.
 func Of(src Source, ref model.Ref) State {
 	roster := src.Roster()

@@ -17,6 +17,8 @@ const (
 	HoldOpened     = "opened"
 	HoldStrip      = "strip-failed"
 	HoldSpoilt     = "spoilt"
+	HoldSpore      = "spore-grew"
+	HoldValve      = "valve-stuck"
 	HoldUnknown    = "unknown-safety-kind"
 	HoldUnreadable = "unreadable"
 )
@@ -81,6 +83,16 @@ func holdsOf(src Source, v entry.Verified, ref model.Ref) []derived {
 	case model.KindPackSpoilt:
 		if ref.Noun == model.NounPack { // whatever it says, it was bad news
 			return one(HoldSpoilt, true)
+		}
+	case model.KindSporeRead:
+		var r model.SporeRead
+		if (b.Decode(&r) != nil || r.Grew) && (ref.Noun == model.NounCycle || ref.Noun == model.NounSterilizer) {
+			return one(HoldSpore, false)
+		}
+	case model.KindValveTest:
+		var x model.ValveTest
+		if (b.Decode(&x) != nil || !x.Lifted) && ref.Noun == model.NounSterilizer {
+			return one(HoldValve, false)
 		}
 	case model.KindAmended:
 		return amended(src, v, ref)

@@ -38,7 +38,7 @@ func IsUsable(src Source, ref model.Ref) Answer {
 	states, whole := lineage(src, ref)
 	for _, st := range states {
 		for _, h := range st.Holds {
-			if h.Open() {
+			if h.Open() && h.stopsPacks(st.Ref) {
 				a.Holds = append(a.Holds, h)
 			}
 		}

@@ -38,7 +38,7 @@ func (a *adviser) water() {
 	}
 	left -= driest
 	lasts, rest := max(0, left/rate/60), max(0, a.Minutes-a.Held)
-	a.say(WaterMinutes, lasts < min(rest, 10), own, lasts)
+	a.say(WaterMinutes, lasts < 5 || (u.Blowing > 0 && lasts < rest), own, lasts)
 	if n := len(a.Looks); n == 0 || a.Looks[n-1].T >= a.Line {
 		return // nothing is to be begun again
 	}

@@ -23,7 +23,6 @@ type View struct {
 	right *fyne.Container
 	full  fyne.CanvasObject
 	ended bool
-	shut  func()
 
 	hearth      *widgets.Hearth
 	dial        *widgets.Dial

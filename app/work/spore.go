@@ -1,0 +1,167 @@
+package work
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/register"
+)
+
+// SporeTest is a spore test with its result, if there is one.
+type SporeTest struct {
+	ID       model.ID
+	Placed   model.SporePlaced
+	PlacedBy entry.Verified
+	Read     *model.SporeRead
+	ReadBy   entry.Verified
+	Said     model.SporeSaid
+	Number   int64 // of the cycle
+}
+
+// PlaceSpore records a spore test laid into a load. An expired lot is recorded, and void.
+func (d *Desk) PlaceSpore(cycle model.ID, f model.SporePlaced) (model.ID, error) {
+	c, err := d.Cycle(cycle)
+	if err != nil {
+		return model.ID{}, err
+	}
+	if strings.TrimSpace(f.Lot) == "" || f.Expires == 0 {
+		return model.ID{}, refuse("spore-lot")
+	}
+	id := d.NewID()
+	f.Cycle, f.Pot, f.Lot, f.SentTo, f.At = cycle, c.Begun.Sterilizer, strings.TrimSpace(f.Lot), strings.TrimSpace(f.SentTo), d.Clock.Now().Wall.UnixMilli()
+	_, err = d.sign(entry.Draft{Kind: model.KindSporePlaced, Payload: f, Targets: sporeRefs(id, f)})
+	return id, err
+}
+
+func sporeRefs(id model.ID, f model.SporePlaced) []model.Ref {
+	return []model.Ref{{Noun: model.NounTest, ID: id}, {Noun: model.NounCycle, ID: f.Cycle}, {Noun: model.NounSterilizer, ID: f.Pot}}
+}
+
+// ReadSpore records what was read. Growth stops the load and the pot at once, whatever else is wrong with the test; it is always
+// taken, also after another reading.
+func (d *Desk) ReadSpore(id model.ID, r model.SporeRead) (model.SporeSaid, error) {
+	t, err := d.SporeTest(id)
+	if err != nil {
+		return "", err
+	}
+	if r.Hours < 0 || r.Hours > 24*30 || r.Degrees < 0 || r.Degrees > 80 {
+		return "", refuse("incubation")
+	}
+	if t.Read != nil && !r.Grew {
+		return "", refuse("spore-read-already")
+	}
+	r.At = d.Clock.Now().Wall.UnixMilli()
+	_, err = d.sign(entry.Draft{Kind: model.KindSporeRead, Payload: r, Relies: []entry.ID{t.PlacedBy.ID()}, Targets: sporeRefs(id, t.Placed)})
+	return t.Placed.Says(r), err
+}
+
+// SporeTest reads one.
+func (d *Desk) SporeTest(id model.ID) (t SporeTest, err error) {
+	st, err := d.noun(model.Ref{Noun: model.NounTest, ID: id})
+	if err != nil {
+		return t, err
+	}
+	t, ok := sporeOf(id, st)
+	if !ok {
+		return t, refuse("no-such-test")
+	}
+	if c, err := d.Cycle(t.Placed.Cycle); err == nil {
+		t.Number = c.Begun.Number
+	}
+	return t, nil
+}
+
+func sporeOf(id model.ID, st register.State) (t SporeTest, ok bool) {
+	t.ID, t.Said = id, model.SporeWaiting
+	for _, v := range st.Entries {
+		switch v.Body().Kind {
+		case model.KindSporePlaced:
+			if !ok && v.Body().Decode(&t.Placed) == nil {
+				t.PlacedBy, ok = v, true
+			}
+		case model.KindSporeRead:
+			var r model.SporeRead
+			if v.Body().Decode(&r) != nil {
+				r.Grew = true // what cannot be read may have been the bad news
+			}
+			if t.Read == nil || (r.Grew && !t.Read.Grew) {
+				t.Read, t.ReadBy = &r, v
+			}
+		}
+	}
+	if t.Read != nil {
+		t.Said = t.Placed.Says(*t.Read)
+	}
+	return t, ok
+}
+
+// SporeTests lists the latest, newest first.
+func (d *Desk) SporeTests(limit int) (out []SporeTest, err error) {
+	vs, err := d.Store.ByKind(model.KindSporePlaced)
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	slices.Reverse(vs)
+	for _, v := range vs[:min(len(vs), limit)] {
+		for _, r := range v.Body().Refs() {
+			if r.Noun != model.NounTest {
+				continue
+			}
+			t, err := d.SporeTest(r.ID)
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, t)
+		}
+	}
+	return out, nil
+}
+
+// LastNegative is the latest valid negative spore test of a pot by its cycle's corrected date; ok is false where there is none.
+func (d *Desk) LastNegative(pot model.ID) (at time.Time, ok bool, err error) {
+	tests, err := d.SporeTests(200)
+	for _, t := range tests {
+		if t.Placed.Pot == pot && t.Said == model.SporeNegative {
+			when, known, err := d.Corrected(t.PlacedBy)
+			if err != nil || !known {
+				continue
+			}
+			return when, true, nil
+		}
+	}
+	return at, false, err
+}
+
+// todaySpores says which tests wait, which pots are due, and which are stopped by one.
+func (d *Desk) todaySpores(p Place, rules model.Policies, add func(Urgency, string, string, model.ID, ...string)) error {
+	tests, err := d.SporeTests(60)
+	if err != nil {
+		return err
+	}
+	for _, t := range tests {
+		if t.Said == model.SporeWaiting {
+			code := "spore-waiting"
+			if t.Placed.SentTo != "" {
+				code = "spore-sent"
+			}
+			add(Soon, code, "tests", t.ID, short(float64(t.Number)), t.Placed.SentTo)
+		}
+	}
+	for _, pot := range p.Pots {
+		at, ok, err := d.LastNegative(pot.ID)
+		if err != nil {
+			return err
+		}
+		days := int64(d.Clock.Now().Wall.Sub(at).Hours() / 24)
+		switch {
+		case !ok && len(tests) > 0:
+			add(Soon, "spore-none", "tests", model.ID{}, pot.Looks.Name)
+		case ok && !d.ClockDoubtful() && days > rules.Value(model.PolicySporeEvery):
+			add(Soon, "spore-overdue", "tests", model.ID{}, pot.Looks.Name, short(float64(days)), short(float64(rules.Value(model.PolicySporeEvery))))
+		}
+	}
+	return nil
+}

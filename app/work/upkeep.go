@@ -1,0 +1,195 @@
+package work
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/register"
+	"mvuke/steam"
+)
+
+// Comparing the gauge with a reference, and lifting the safety valve: what the marks rest on.
+
+// CompareForm is a gauge beside a reference: what both show at two points, cold, with air from a pump or the pot empty.
+type CompareForm struct {
+	Points    []ComparePoint
+	Reference float64 // how far the reference may be off, dial's unit
+	Cold      bool    // both cold, side by side, tapped before reading
+	Name      string  // of the reference
+}
+
+// ComparePoint is what stood on both dials.
+type ComparePoint struct{ Shown, True float64 }
+
+// Compare records a comparison. It takes the class's place in every later plan, so it must hold: two points, one of them near the mark, a
+// reference that is not bettered by wishing.
+func (d *Desk) Compare(pot Pot, site model.Site, f CompareForm) error {
+	if err := d.mayManage(); err != nil {
+		return err
+	}
+	u, span := steam.Unit(pot.Gauge.Unit), float64(pot.Gauge.SpanMilli)/1000
+	if !f.Cold {
+		return refuse("compare-cold")
+	}
+	if len(f.Points) < 2 {
+		return refuse("compare-points")
+	}
+	if least := span * leastReference; !(f.Reference >= least && f.Reference <= span*0.04) {
+		return refuse("compare-reference", short(math.Ceil(least*100)/100), short(span*0.04), string(u))
+	}
+	air, err := Air(site).Air()
+	if err != nil {
+		return wrap(err, "altitude")
+	}
+	need, err := steam.Need(121, air)
+	if err != nil {
+		return wrap(err, "altitude")
+	}
+	mark, near, low := u.Of(need), false, math.Inf(1)
+	for _, p := range f.Points {
+		if !(p.Shown >= 0 && p.Shown <= span && p.True >= 0 && p.True <= span*1.2) {
+			return refuse("needle-off-dial", short(p.Shown), short(span), string(u))
+		}
+		if math.Abs(p.Shown-p.True) > span*worstError {
+			return refuse("gauge-worthless", short(p.Shown-p.True), string(u))
+		}
+		near = near || math.Abs(p.True-mark) <= mark*0.2
+		low = min(low, p.True)
+	}
+	if !near || low > mark*0.6 {
+		return refuse("compare-where", short(math.Round(mark)), string(u))
+	}
+	slices.SortFunc(f.Points, func(a, b ComparePoint) int { return int(math.Copysign(1, a.Shown-b.Shown)) })
+	c := model.Compared{ReferenceMilli: int64(math.Ceil(f.Reference * 1000)), At: d.Clock.Now().Wall.UnixMilli()}
+	for _, p := range f.Points {
+		c.Points = append(c.Points, model.FrozenCorrection{AtMilli: int64(math.Round(p.Shown * 1000)), ErrorMilli: int64(math.Ceil((p.Shown-p.True)*1000 - 1e-6))})
+	}
+	_, err = d.sign(entry.Draft{Kind: model.KindCompared, Targets: []model.Ref{{Noun: model.NounGauge, ID: pot.Looks.Gauge}, {Noun: model.NounSterilizer, ID: pot.ID}}, Payload: c})
+	return err
+}
+
+// Limits of a comparison, as shares of the span: no reference at a clinic is better than a quarter of a per cent, and a gauge that is off
+// by a tenth of its dial is to be replaced, not corrected (common practice, no source).
+const (
+	leastReference = 0.0025
+	worstError     = 0.10
+)
+
+// LiftValve records the safety valve lifted on purpose, with the needle at which it lifted; or not lifting, which stops the pot.
+func (d *Desk) LiftValve(pot Pot, lifted bool, needle int64) error {
+	u := steam.Unit(pot.Gauge.Unit)
+	found := int64(math.Floor(float64(u.Over(float64(needle) / 1000))))
+	if lifted && (found < 50_000 || found > 400_000) {
+		return refuse("valve-found")
+	}
+	if lifted {
+		if err := d.mayManage(); err != nil {
+			return err
+		}
+	} else {
+		found = 0
+	}
+	_, err := d.sign(entry.Draft{Kind: model.KindValveTest, Targets: []model.Ref{{Noun: model.NounSterilizer, ID: pot.ID}},
+		Payload: model.ValveTest{Lifted: lifted, FoundPa: found, At: d.Clock.Now().Wall.UnixMilli()}})
+	return err
+}
+
+// BackToService lifts the holds of one code on a pot: a valve that lifts again, or three valid negative spore tests in cycles begun
+// after the positive was read. The person in charge answers for it by name and reason.
+func (d *Desk) BackToService(pot Pot, code, reason string) error {
+	if err := d.mayManage(); err != nil {
+		return err
+	}
+	if strings.TrimSpace(reason) == "" {
+		return refuse("reason-missing")
+	}
+	st, err := d.noun(model.Ref{Noun: model.NounSterilizer, ID: pot.ID})
+	if err != nil {
+		return err
+	}
+	var ids, relies []entry.ID
+	var last entry.Verified
+	for _, h := range st.Holds {
+		if h.Open() && h.Code == code {
+			ids, relies = append(ids, h.ID), append(relies, h.Cause.ID())
+			if last.IsZero() || entry.Less(last, h.Cause) < 0 {
+				last = h.Cause
+			}
+		}
+	}
+	if len(ids) == 0 {
+		return refuse("nothing-to-clear")
+	}
+	proof, err := d.proofOf(pot, st, code, last)
+	if err != nil {
+		return err
+	}
+	relies = append(relies, proof...)
+	if err := d.read(func(src register.Source) { relies = append(relies, d.grant(src.Roster())...) }); err != nil {
+		return err
+	}
+	_, err = d.sign(entry.Draft{Kind: model.KindClear, Targets: []model.Ref{st.Ref}, Clears: ids, Relies: relies, Payload: model.Clear{Reason: strings.TrimSpace(reason)}})
+	return err
+}
+
+// Negatives is the number of valid negative tests in a row that bring a pot back (CDC sterilizing practices, restated).
+const Negatives = 3
+
+// proofOf gives what shows that the cause of a hold is mended.
+func (d *Desk) proofOf(pot Pot, st register.State, code string, since entry.Verified) (out []entry.ID, err error) {
+	switch code {
+	case register.HoldValve:
+		for _, v := range st.Entries {
+			var x model.ValveTest
+			if v.Body().Kind == model.KindValveTest && v.Body().Decode(&x) == nil && x.Lifted && entry.Less(since, v) < 0 {
+				out = append(out, v.ID())
+			}
+		}
+		if len(out) == 0 {
+			return nil, refuse("valve-not-mended")
+		}
+		return out, nil
+	case register.HoldSpore:
+		tests, err := d.SporeTests(200)
+		if err != nil {
+			return nil, err
+		}
+		for _, t := range tests { // newest first
+			if t.Placed.Pot != pot.ID || entry.Less(since, t.PlacedBy) > 0 {
+				break
+			}
+			if t.Said == model.SporeNegative {
+				out = append(out, t.ReadBy.ID())
+			} else if t.Said == model.SporePositive {
+				break
+			}
+		}
+		if len(out) < Negatives {
+			return nil, refuse("three-negatives", strconv.Itoa(len(out)), strconv.Itoa(Negatives))
+		}
+		return out, nil
+	}
+	return nil, refuse("nothing-to-clear")
+}
+
+func (d *Desk) noun(ref model.Ref) (st register.State, err error) {
+	err = d.read(func(src register.Source) { st = register.Of(src, ref) })
+	return st, err
+}
+
+// LastCompared is when the gauge of a pot was last compared; ok is false where it never was.
+func (d *Desk) LastCompared(pot Pot) (at time.Time, ok bool, err error) {
+	st, err := d.noun(model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge})
+	for _, v := range st.Entries {
+		var c model.Compared
+		if v.Body().Kind == model.KindCompared && v.Body().Decode(&c) == nil {
+			at, ok = time.UnixMilli(c.At), true
+		}
+	}
+	return at, ok, err
+}

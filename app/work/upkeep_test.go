@@ -1,0 +1,200 @@
+package work_test
+
+import (
+	"testing"
+	"time"
+
+	"mvuke/app/demo"
+	"mvuke/app/work"
+	"mvuke/model"
+	"mvuke/steam"
+)
+
+func (b *bench) pot() work.Pot { return b.place().Pots[0] }
+
+func (b *bench) standing() steam.Standing {
+	b.t.Helper()
+	p, err := b.d.Plan(b.pot(), b.place().Site, model.Wrapped, nil)
+	b.check(err)
+	return p.Gauge.Standing
+}
+
+func good() work.CompareForm {
+	return work.CompareForm{Points: []work.ComparePoint{{130, 127}, {50, 49}}, Reference: 1.5, Cold: true, Name: "R1"}
+}
+
+// A comparison replaces the class: the mark comes down by what the gauge may err less, and its own error is taken off.
+func TestComparisonTakesTheClassesPlace(t *testing.T) {
+	b := desk(t)
+	before, err := b.d.Plan(b.pot(), b.place().Site, model.Wrapped, nil)
+	b.check(err)
+	b.check(b.d.Compare(b.pot(), b.place().Site, good()))
+	after, err := b.d.Plan(b.pot(), b.place().Site, model.Wrapped, nil)
+	b.check(err)
+	if after.Gauge.Standing != steam.Compared || after.Gauge.Error() >= before.Gauge.Error() || after.Plan.Restart < before.Plan.Restart {
+		t.Errorf("%v %v, restart %v then %v", after.Gauge.Standing, after.Gauge.Error(), before.Plan.Restart, after.Plan.Restart)
+	}
+	b.clk.Pass(91 * 24 * time.Hour)
+	if b.standing() != steam.Overdue {
+		t.Error("a comparison holds for ever")
+	}
+}
+
+func TestBadComparisonsAreRefused(t *testing.T) {
+	b := desk(t)
+	for name, change := range map[string]func(f *work.CompareForm){
+		"compare-cold":      func(f *work.CompareForm) { f.Cold = false },
+		"compare-points":    func(f *work.CompareForm) { f.Points = f.Points[:1] },
+		"compare-reference": func(f *work.CompareForm) { f.Reference = 0.01 },
+		"gauge-worthless":   func(f *work.CompareForm) { f.Points[0].Shown = 160 },
+		"compare-where":     func(f *work.CompareForm) { f.Points[0] = work.ComparePoint{60, 59} },
+		"needle-off-dial":   func(f *work.CompareForm) { f.Points[0].Shown = 300 },
+	} {
+		f := good()
+		change(&f)
+		if got := code(b.d.Compare(b.pot(), b.place().Site, f)); got != name {
+			t.Errorf("%s: %q", name, got)
+		}
+	}
+	if b.standing() != steam.Never {
+		t.Error("a refused comparison counts")
+	}
+	nurse, err := b.d.AddPerson(model.Person{Name: "Neema", Roles: []model.Role{model.RoleRecorder}})
+	b.check(err)
+	b.d.Act(nurse)
+	if b.d.Compare(b.pot(), b.place().Site, good()) == nil {
+		t.Error("a recorder compared a gauge")
+	}
+}
+
+// Case 39: a valve that does not lift stops the pot at once; what came out of it stays good. A valve that lifts lower moves the limit.
+func TestCase039ValveStuck(t *testing.T) {
+	b := desk(t)
+	packs, _ := b.sterile(2)
+	b.check(b.d.LiftValve(b.pot(), false, 0))
+	if !b.pot().Out {
+		t.Fatal("the pot is in service")
+	}
+	if b.state(packs[0]) != work.ShelfReady {
+		t.Errorf("too much pressure is not too little heat: %s", b.state(packs[0]))
+	}
+	if code(b.d.BackToService(b.pot(), "valve-stuck", "new valve")) != "valve-not-mended" {
+		t.Error("back in service without a valve that lifts")
+	}
+	b.check(b.d.LiftValve(b.pot(), true, 165_000))
+	b.check(b.d.BackToService(b.pot(), "valve-stuck", "new valve"))
+	if p := b.pot(); p.Out || p.Looks.ValvePa != 165_000 {
+		t.Errorf("%+v", p)
+	}
+}
+
+func (b *bench) spore(cycle model.ID, expires time.Duration, control bool) model.ID {
+	b.t.Helper()
+	id, err := b.d.PlaceSpore(cycle, model.SporePlaced{Lot: "L7", Expires: b.clk.Wall.Add(expires).UnixMilli(), Control: control})
+	b.check(err)
+	return id
+}
+
+// A negative is one only with a control that grew, a lot in date, and its hours at its warmth; growth is never void.
+func TestSporeResults(t *testing.T) {
+	b := desk(t)
+	_, cycle := b.sterile(1)
+	year := 365 * 24 * time.Hour
+	for _, c := range []struct {
+		name    string
+		expires time.Duration
+		control bool
+		r       model.SporeRead
+		want    model.SporeSaid
+	}{
+		{"all right", year, true, model.SporeRead{ControlGrew: true, Hours: 48, Degrees: 57}, model.SporeNegative},
+		{"control dead", year, true, model.SporeRead{Hours: 48, Degrees: 57}, model.SporeVoid},
+		{"no control", year, false, model.SporeRead{ControlGrew: true, Hours: 48, Degrees: 57}, model.SporeVoid},
+		{"lot over", -24 * time.Hour, true, model.SporeRead{ControlGrew: true, Hours: 48, Degrees: 57}, model.SporeVoid},
+		{"too short", year, true, model.SporeRead{ControlGrew: true, Hours: 12, Degrees: 57}, model.SporeVoid},
+		{"too cool", year, true, model.SporeRead{ControlGrew: true, Hours: 48, Degrees: 37}, model.SporeVoid},
+	} {
+		got, err := b.d.ReadSpore(b.spore(cycle, c.expires, c.control), c.r)
+		b.check(err)
+		if got != c.want || b.pot().Out {
+			t.Errorf("%s: %s, pot out %v", c.name, got, b.pot().Out)
+		}
+	}
+	if got, err := b.d.ReadSpore(b.spore(cycle, -24*time.Hour, false), model.SporeRead{Grew: true}); err != nil || got != model.SporePositive || !b.pot().Out {
+		t.Errorf("growth in an expired test: %s %v", got, err)
+	}
+}
+
+// Case 55: an expired lot is void and resets no due date. Case 56: overdue after thirty days.
+func TestCase055And056DueDates(t *testing.T) {
+	b := desk(t)
+	_, cycle := b.sterile(1)
+	_, err := b.d.ReadSpore(b.spore(cycle, 365*24*time.Hour, true), model.SporeRead{ControlGrew: true, Hours: 48, Degrees: 57})
+	b.check(err)
+	b.clk.Pass(34 * 24 * time.Hour)
+	l, ok := lineOf(t, b, "spore-overdue")
+	if !ok || l.Args[1] != "34" || l.Args[2] != "30" {
+		t.Fatalf("%+v", l)
+	}
+	_, err = b.d.ReadSpore(b.spore(cycle, -60*24*time.Hour, true), model.SporeRead{ControlGrew: true, Hours: 48, Degrees: 57})
+	b.check(err)
+	if _, ok := lineOf(t, b, "spore-overdue"); !ok {
+		t.Error("a void test reset the due date")
+	}
+}
+
+// Case 53: after growth the pot stays out until three valid negatives in empty cycles; one good test is not enough.
+func TestCase053ThreeNegatives(t *testing.T) {
+	b := desk(t)
+	packs, cycle := b.sterile(2)
+	_, err := b.d.ReadSpore(b.spore(cycle, 365*24*time.Hour, true), model.SporeRead{Grew: true})
+	b.check(err)
+	if b.state(packs[0]) != work.ShelfHeld {
+		t.Fatalf("spores grew and the pack is %s", b.state(packs[0]))
+	}
+	if code(b.begin(work.BeginForm{Item: model.Wrapped, Packs: demo.Packs(1, 900), TestPack: true, WaterML: 2600})) != "out-of-service" {
+		t.Error("a pot that grew spores was lit with a load")
+	}
+	for i := range 3 {
+		if code(b.d.BackToService(b.pot(), "spore-grew", "seal changed")) != "three-negatives" {
+			t.Fatalf("back after %d negatives", i)
+		}
+		b.check(b.begin(work.BeginForm{Item: model.Wrapped, Trial: true, TestPack: true, WaterML: 2600}))
+		c, err := b.d.UnderWay()
+		b.check(err)
+		id := b.spore(c.State.Ref.ID, 365*24*time.Hour, true)
+		b.check(b.d.CloseCycle(c.State.Ref.ID, model.CycleClosed{Outcome: model.Aborted, Reason: "test cycle over"}))
+		b.clk.Pass(50 * time.Hour)
+		_, err = b.d.ReadSpore(id, model.SporeRead{ControlGrew: true, Hours: 48, Degrees: 57})
+		b.check(err)
+	}
+	b.check(b.d.BackToService(b.pot(), "spore-grew", "seal changed, three negatives"))
+	if b.pot().Out {
+		t.Error("still out of service")
+	}
+	if b.state(packs[0]) != work.ShelfHeld {
+		t.Errorf("the load in which spores grew is %s", b.state(packs[0]))
+	}
+}
+
+func (b *bench) begin(f work.BeginForm) error {
+	_, _, err := b.d.Begin(b.pot(), b.place().Site, f)
+	return err
+}
+
+// A piece that was missing and not counted stands on top of Today until somebody answers.
+func TestCase042MissingPieceAtReturn(t *testing.T) {
+	b := desk(t)
+	packs, _ := b.sterile(1)
+	b.check(b.d.OpenPack(packs[0], work.UseForm{Outside: true, Strip: model.StripReached, Number: "1187"}))
+	b.check(b.d.CountBack(packs[0], model.SetCounted{Present: 5, Listed: 6}))
+	ls, err := b.d.Today()
+	b.check(err)
+	if ls[0].Code != "piece-missing" || ls[0].Args[4] != "1187" {
+		t.Fatalf("%+v", ls[0])
+	}
+	b.check(b.d.CountBack(packs[0], model.SetCounted{Present: 5, Listed: 6, Counted: true}))
+	if _, ok := lineOf(t, b, "piece-missing"); ok {
+		t.Error("the line stays after the answer")
+	}
+}
