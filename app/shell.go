@@ -46,7 +46,7 @@ const narrow = 760
 func New(d *work.Desk, win fyne.Window, o Options) *Shell {
 	s := &Shell{win: win, o: o, body: container.NewStack(), stop: make(chan struct{})}
 	s.scale = float32(s.remembered().FloatWithFallback("scale", 1))
-	s.stage = &screens.Stage{Desk: d, Win: win, Go: s.Go, Again: func() { s.Go(s.place, s.id) },
+	s.stage = &screens.Stage{Desk: d, Win: win, Go: s.Go, Show: s.show, Again: func() { s.Go(s.place, s.id) },
 		Beep: s.beep, Open: s.open, Speak: s.speak, Scale: s.resize, Note: s.note}
 	s.stage.Words = assets.For(s.language())
 	s.theme()
@@ -133,6 +133,12 @@ func (s *Shell) Go(place string, id model.ID) {
 	s.note("screen " + place)
 }
 
+// show puts another page of the same place on the screen.
+func (s *Shell) show(o fyne.CanvasObject) {
+	s.body.Objects = []fyne.CanvasObject{o}
+	s.body.Refresh()
+}
+
 func (s *Shell) screen(place string, id model.ID) fyne.CanvasObject {
 	switch place {
 	case screens.ToPot:
@@ -165,6 +171,12 @@ func (s *Shell) screen(place string, id model.ID) fyne.CanvasObject {
 		return screens.Correct(s.stage)
 	case screens.ToTests:
 		return screens.Tests(s.stage)
+	case screens.ToSets:
+		return screens.Sets(s.stage)
+	case screens.ToSetEdit:
+		return screens.SetEdit(s.stage, id)
+	case screens.ToCount:
+		return screens.Count(s.stage, id)
 	case screens.ToCompare:
 		return screens.Compare(s.stage, id)
 	case screens.ToPacks:
@@ -188,7 +200,7 @@ func (s *Shell) screen(place string, id model.ID) fyne.CanvasObject {
 
 // under says below which place of the rail a screen lies.
 var under = map[string]string{screens.ToClock: screens.ToToday, screens.ToLoad: screens.ToPot, screens.ToSlip: screens.ToPot,
-	screens.ToPack: screens.ToPacks, screens.ToPackNew: screens.ToPacks, screens.ToCycle: screens.ToCycles, screens.ToRelease: screens.ToCycles,
+	screens.ToPack: screens.ToPacks, screens.ToPackNew: screens.ToPacks, screens.ToSets: screens.ToPacks, screens.ToSetEdit: screens.ToPacks, screens.ToCount: screens.ToPacks, screens.ToCycle: screens.ToCycles, screens.ToRelease: screens.ToCycles,
 	screens.ToCard: screens.ToSetup, screens.ToCorrect: screens.ToSetup, screens.ToTaught: screens.ToSetup, screens.ToCompare: screens.ToTests}
 
 // mark shows in the rail where we are.

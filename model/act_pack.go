@@ -15,21 +15,23 @@ var Wraps = []Wrap{WrapCloth, WrapPaper, WrapPouch}
 
 // PackMade is a set packed and labelled: only what is true then. Load, date and release come later.
 type PackMade struct {
-	Label   string `cbor:"1,keyasint"` // as on the label, with its check character
-	Prefix  string `cbor:"2,keyasint"` // site code and device letter
-	Counter int64  `cbor:"3,keyasint"`
-	Set     string `cbor:"4,keyasint"`
-	Present int64  `cbor:"5,keyasint"`
-	Listed  int64  `cbor:"6,keyasint"`
-	Counted bool   `cbor:"7,keyasint,omitempty"` // a missing piece was counted at the end of the procedure
-	Without string `cbor:"8,keyasint,omitempty"` // pieces left out or put in their place, for the label
-	Wrap    Wrap   `cbor:"9,keyasint"`
-	Washes  int64  `cbor:"10,keyasint,omitempty"` // of a cloth wrap
-	Again   bool   `cbor:"11,keyasint,omitempty"` // a single-use wrap used a second time
-	Tape    bool   `cbor:"12,keyasint"`
-	Strip   bool   `cbor:"13,keyasint"`
-	Lots    string `cbor:"14,keyasint,omitempty"` // of strip and tape
-	At      int64  `cbor:"15,keyasint"`           // wall, ms
+	Label   string  `cbor:"1,keyasint"` // as on the label, with its check character
+	Prefix  string  `cbor:"2,keyasint"` // site code and device letter
+	Counter int64   `cbor:"3,keyasint"`
+	Set     string  `cbor:"4,keyasint"`
+	Present int64   `cbor:"5,keyasint"`
+	Listed  int64   `cbor:"6,keyasint"`
+	Counted bool    `cbor:"7,keyasint,omitempty"` // a missing piece was counted at the end of the procedure
+	Without string  `cbor:"8,keyasint,omitempty"` // pieces left out or put in their place, for the label
+	Wrap    Wrap    `cbor:"9,keyasint"`
+	Washes  int64   `cbor:"10,keyasint,omitempty"` // of a cloth wrap
+	Again   bool    `cbor:"11,keyasint,omitempty"` // a single-use wrap used a second time
+	Tape    bool    `cbor:"12,keyasint"`
+	Strip   bool    `cbor:"13,keyasint"`
+	Lots    string  `cbor:"14,keyasint,omitempty"` // of strip and tape
+	At      int64   `cbor:"15,keyasint"`           // wall, ms
+	List    ID      `cbor:"16,keyasint,omitempty"` // set list that it was counted against; zero: none
+	Short   []Short `cbor:"17,keyasint,omitempty"`
 }
 
 // Move says where a pack went.

@@ -63,6 +63,7 @@ const (
 	KindGauge      Kind = 1003
 	KindNote       Kind = 1004
 	KindReference  Kind = 1005 // Reference: the officer's gauge
+	KindSetList    Kind = 1006 // SetList: what belongs in a set
 )
 
 // Safety kinds.
@@ -83,7 +84,7 @@ const (
 // Known says whether this version folds the kind.
 func (k Kind) Known() bool {
 	switch {
-	case k >= KindCycleBegun && k <= KindValveTest, k >= KindSite && k <= KindReference,
+	case k >= KindCycleBegun && k <= KindValveTest, k >= KindSite && k <= KindSetList,
 		k >= KindFounding && k <= KindPolicy, k >= KindHold && k <= KindReject:
 		return true
 	}

@@ -143,6 +143,9 @@ func Fill(d *work.Desk, clk *Clock) error {
 	if _, err := d.AddPerson(model.Person{Name: "Joseph", Roles: []model.Role{model.RoleRecorder}, Language: "en"}); err != nil {
 		return err
 	}
+	if err := lists(d); err != nil {
+		return err
+	}
 	for i, b := range []Burn{{Packs: 5, Strip: true}, {Packs: 4, Strip: true}, {Packs: 6, Strip: true, FireDies: true}, {Packs: 4, Strip: true}, {Packs: 4, Strip: true, LooksAway: true}, {Packs: 5, Strip: true}} {
 		load, err := packed(d, b.Packs)
 		if err != nil {

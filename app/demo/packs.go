@@ -14,6 +14,22 @@ var sets = []struct {
 	wrap   model.Wrap
 }{{"delivery", 6, model.WrapCloth}, {"dressing", 4, model.WrapPaper}, {"suture", 7, model.WrapCloth}, {"dressing", 4, model.WrapPaper}, {"forceps", 2, model.WrapPouch}, {"cord", 3, model.WrapCloth}}
 
+// lists puts the clinic's set lists in.
+func lists(d *work.Desk) error {
+	for name, text := range map[string]string{
+		"delivery": "1 cord scissors\n2 artery forceps\n1 bowl *\n2 drapes", "dressing": "1 dissecting forceps\n1 artery forceps\n2 swabs",
+		"suture": "1 needle holder\n1 toothed forceps\n1 stitch scissors\n2 artery forceps\n2 drapes", "cord": "1 cord scissors\n2 clamps"} {
+		pieces, err := work.ParsePieces(text, nil)
+		if err != nil {
+			return err
+		}
+		if _, err := d.SaveSet(model.ID{}, model.SetList{Name: name, Pieces: pieces}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // packed packs n sets, as a person does, and lists them for a load.
 func packed(d *work.Desk, n int) (out []model.LoadPack, err error) {
 	var labels []string

@@ -13,6 +13,26 @@ import (
 // PackNew packs a set: what is in it, the wrap, tape and strip; then its number, for the label. What was packed last of the
 // same set is offered again: when all is there it is a matter of a few taps.
 func PackNew(s *Stage) fyne.CanvasObject {
+	sets, err := s.Desk.Sets()
+	if err != nil {
+		return Page(s.Say("pack.new"), "", widgets.NewPara(s.Fault(err)))
+	}
+	if len(sets) == 0 {
+		return s.packPage(nil)
+	}
+	var rows []fyne.CanvasObject
+	for _, x := range sets {
+		rows = append(rows, widgets.NewButton(x.List.Name, widgets.Plain, func() { s.Go(ToCount, x.ID) }))
+	}
+	other := widgets.NewButton(s.Say("pack.other"), widgets.Quiet, func() { s.Show(s.packPage(nil)) })
+	return Page(s.Say("pack.new"), "", widgets.NewStrong(s.Say("pack.set")), widgets.NewFlow(220, rows...), other)
+}
+
+// packForm goes on from a set that was counted against its list.
+func (s *Stage) packForm(c *counting) { s.Show(s.packPage(c)) }
+
+// packPage asks for the wrap, tape and strip; without a list also for the set and its pieces.
+func (s *Stage) packPage(c *counting) fyne.CanvasObject {
 	const scope = "pack-new"
 	kept := s.Draft(scope)
 	field := func(name, label, hint string) *widgets.Field {
@@ -32,6 +52,17 @@ func PackNew(s *Stage) fyne.CanvasObject {
 	mark := widgets.NewChoice([]string{s.Say("load.tape"), s.Say("load.tape.only"), s.Say("load.strip.only"), s.Say("load.none")}, -1, nil)
 	counted := widgets.NewChoice([]string{s.Say("do.yes"), s.Say("do.no")}, -1, nil)
 	again := widgets.NewChoice([]string{s.Say("pack.wrap.new"), s.Say("pack.wrap.again")}, -1, nil)
+	var list model.ID
+	var short []model.Short
+	if c != nil {
+		var names string
+		names, short = c.left()
+		list = c.id
+		set.SetText(c.list.Name)
+		present.SetText(count(c.list.Total() - c.missing()))
+		listed.SetText(count(c.list.Total()))
+		without.SetText(names)
+	}
 	number := func(f *widgets.Field) int64 {
 		if strings.TrimSpace(f.Text()) == "" {
 			return 0
@@ -46,7 +77,7 @@ func PackNew(s *Stage) fyne.CanvasObject {
 		}
 		f := work.PackForm{Set: set.Text(), Present: number(present), Listed: number(listed), Counted: counted.Selected == 0, Without: without.Text(),
 			Wrap: model.Wraps[wrap.Selected], Washes: number(washes), Again: again.Selected == 1, Tape: mark.Selected <= 1,
-			Strip: mark.Selected == 0 || mark.Selected == 2, Lots: lots.Text()}
+			Strip: mark.Selected == 0 || mark.Selected == 2, Lots: lots.Text(), List: list, Short: short}
 		warn, err := s.Desk.Warnings(f)
 		if !s.Tell(err) {
 			return
@@ -73,9 +104,17 @@ func PackNew(s *Stage) fyne.CanvasObject {
 			}
 		})
 	})
-	return Page(s.Say("pack.new"), "", widgets.NewNotice(widgets.Amber, s.Say("load.not"), s.Say("pack.count.first")), set,
-		widgets.NewFlow(160, present, listed, washes), widgets.NewPara(s.Say("pack.wrap")), wrap, again, widgets.NewPara(s.Say("load.indicator")), mark,
-		widgets.NewPara(s.Say("pack.missing.counted")), counted, widgets.NewFlow(220, without, lots), save)
+	body := []fyne.CanvasObject{}
+	if c == nil {
+		body = append(body, widgets.NewNotice(widgets.Amber, s.Say("load.not"), s.Say("pack.count.first")), set, widgets.NewFlow(160, present, listed))
+	} else {
+		body = append(body, widgets.NewStrong(join(c.list.Name, s.Say("knot.pieces", present.Text(), listed.Text()), without.Text())))
+	}
+	body = append(body, widgets.NewPara(s.Say("pack.wrap")), wrap, again, widgets.NewPara(s.Say("load.indicator")), mark)
+	if c == nil || c.missing() > 0 {
+		body = append(body, widgets.NewPara(s.Say("pack.missing.counted")), counted, without)
+	}
+	return Page(s.Say("pack.new"), "", append(body, save, widgets.NewFlow(220, washes, lots))...)
 }
 
 // packed shows the number, large, for the pen or the printer.

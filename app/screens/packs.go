@@ -28,7 +28,8 @@ func Packs(s *Stage) fyne.CanvasObject {
 	find.Entry.OnSubmitted = func(text string) { s.openNumber(text, find) }
 	fill(s.Desk.OnShelf(mostRows))
 	return Page(s.Say("packs.title"), "", widgets.NewFlow(260,
-		widgets.NewButton(s.Say("packs.make"), widgets.Do, func() { s.WithPerson(func() { s.Go(ToPackNew, model.ID{}) }) })), find, list)
+		widgets.NewButton(s.Say("packs.make"), widgets.Do, func() { s.WithPerson(func() { s.Go(ToPackNew, model.ID{}) }) }),
+		widgets.NewButton(s.Say("sets.title"), widgets.Plain, func() { s.Go(ToSets, model.ID{}) })), find, list)
 }
 
 // openNumber opens the pack whose number was typed or scanned: one is opened at once, of several one is chosen.

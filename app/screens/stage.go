@@ -35,6 +35,9 @@ const (
 	ToTaught  = "taught"
 	ToLearn   = "learn"
 	ToTests   = "tests"
+	ToSets    = "sets"
+	ToSetEdit = "set"
+	ToCount   = "count"
 	ToCompare = "compare"
 	ToPacks   = "packs"
 	ToPack    = "pack"
@@ -47,6 +50,7 @@ type Stage struct {
 	Words *assets.Words
 	Win   fyne.Window
 	Go    func(place string, id model.ID) // shows another screen
+	Show  func(fyne.CanvasObject)         // puts a page of the present place in its stead
 	Again func()                          // builds the screen that is shown anew
 	Beep  func()
 	Open  func(path string)  // hands a file to the system's viewer

@@ -19,6 +19,8 @@ type PackForm struct {
 	Again           bool  // a single-use wrap used a second time
 	Tape, Strip     bool
 	Lots            string
+	List            model.ID      // set list that it was counted against; zero: none
+	Short           []model.Short // what of it is not there
 }
 
 // Check says what of the form cannot be.
@@ -62,6 +64,9 @@ func (d *Desk) MakePack(f PackForm) (model.ID, Number, error) {
 	if err := f.Check(); err != nil {
 		return model.ID{}, Number{}, err
 	}
+	if err := d.counted(f); err != nil {
+		return model.ID{}, Number{}, err
+	}
 	n, err := d.NextNumber()
 	if err != nil {
 		return model.ID{}, n, err
@@ -69,7 +74,7 @@ func (d *Desk) MakePack(f PackForm) (model.ID, Number, error) {
 	id := d.NewID()
 	m := model.PackMade{Label: n.Text, Prefix: n.Prefix, Counter: n.Counter, Set: strings.TrimSpace(f.Set), Present: f.Present, Listed: f.Listed,
 		Counted: f.Counted, Without: strings.TrimSpace(f.Without), Wrap: f.Wrap, Washes: f.Washes, Again: f.Again && f.Wrap != model.WrapCloth,
-		Tape: f.Tape, Strip: f.Strip, Lots: strings.TrimSpace(f.Lots), At: d.Clock.Now().Wall.UnixMilli()}
+		Tape: f.Tape, Strip: f.Strip, Lots: strings.TrimSpace(f.Lots), List: f.List, Short: f.Short, At: d.Clock.Now().Wall.UnixMilli()}
 	drafts := []entry.Draft{{Kind: model.KindPackMade, Payload: m, Targets: []model.Ref{packRef(id)}}}
 	if !f.Tape {
 		drafts = append(drafts, entry.Draft{Kind: model.KindStockOut, Payload: model.StockOut{What: StockTape}})

@@ -40,7 +40,7 @@ func takeShots(a fyne.App, win fyne.Window, shell *app.Shell, d *work.Desk, dir 
 		{"cycles", screens.ToCycles, model.ID{}}, {"people", screens.ToPeople, model.ID{}}, {"setup", screens.ToSetup, model.ID{}},
 		{"slip", screens.ToSlip, model.ID{}}, {"taught", screens.ToTaught, model.ID{}}, {"lessons", screens.ToLearn, model.ID{}},
 		{"packs", screens.ToPacks, model.ID{}}, {"pack-new", screens.ToPackNew, model.ID{}}, {"pack", screens.ToPack, somePack(d)},
-		{"tests", screens.ToTests, model.ID{}}, {"compare", screens.ToCompare, model.ID{}},
+		{"sets", screens.ToSets, model.ID{}}, {"count", screens.ToCount, someSet(d)}, {"tests", screens.ToTests, model.ID{}}, {"compare", screens.ToCompare, model.ID{}},
 	} {
 		fyne.DoAndWait(func() { shell.Go(x.place, x.id) })
 		time.Sleep(900 * time.Millisecond)
@@ -66,6 +66,14 @@ func somePack(d *work.Desk) (id model.ID) {
 		if len(p.Events) > longest {
 			id, longest = p.ID, len(p.Events)
 		}
+	}
+	return id
+}
+
+// someSet is a set list to count.
+func someSet(d *work.Desk) (id model.ID) {
+	if sets, err := d.Sets(); err == nil && len(sets) > 0 {
+		id = sets[0].ID
 	}
 	return id
 }

@@ -29,7 +29,7 @@
 //	valve-test        fact         pot                  not lifted: a hold on the pot
 //	lesson, signed-off
 //	                  fact         person              grow-only; tell, and open nothing
-//	site, sterilizer, gauge, note, reference
+//	site, sterilizer, gauge, note, reference, set-list
 //	                  descriptive  their noun          multi-value: all values not replaced stay; one is shown first,
 //	                                                   the same everywhere (highest Lamport counter, then id)
 //	founding, site-grant, device-grant, device-removed

@@ -1,0 +1,71 @@
+package screens
+
+import (
+	"strconv"
+	"strings"
+
+	"fyne.io/fyne/v2"
+
+	"mvuke/app/widgets"
+	"mvuke/model"
+)
+
+// counting is a set list held against what lies on the table.
+type counting struct {
+	list  model.SetList
+	id    model.ID
+	short map[int]int64 // by line: how many are not there
+}
+
+// Count holds a set against its list. One tap says that all is there; a tap on a line says that one of it is not.
+func Count(s *Stage, id model.ID) fyne.CanvasObject {
+	x, err := s.Desk.Set(id)
+	if err != nil {
+		return Page(s.Say("sets.title"), "", widgets.NewPara(s.Fault(err)))
+	}
+	c := &counting{list: x.List, id: id, short: map[int]int64{}}
+	rows := widgets.NewColumn()
+	all := widgets.NewButton("", widgets.Do, func() { s.packForm(c) })
+	var fill func()
+	fill = func() {
+		rows.Objects = nil
+		for i, p := range c.list.Pieces {
+			shape, colour, tag := widgets.Check, widgets.Green, s.Say("count.there")
+			if c.short[i] > 0 {
+				shape, colour, tag = widgets.Octagon, widgets.Vermilion, s.Say("count.short", count(p.Count-c.short[i]), count(p.Count))
+			}
+			rows.Objects = append(rows.Objects, widgets.NewRow(shape, colour, tag, strconv.FormatInt(p.Count, 10)+" "+p.Name, s.Say("count.one-less"), func() {
+				if c.short[i]++; c.short[i] > p.Count {
+					delete(c.short, i)
+				}
+				fill()
+			}))
+		}
+		all.SetText(s.Say("count.all"))
+		if n := c.missing(); n > 0 {
+			all.SetText(s.Say("count.some", count(c.list.Total()-n), count(c.list.Total())))
+		}
+		rows.Refresh()
+	}
+	fill()
+	return Page(join(s.Say("count.title"), x.List.Name), s.Words.Count("sets.pieces", int(x.List.Total())), all, rows)
+}
+
+func (c *counting) missing() (n int64) {
+	for _, k := range c.short {
+		n += k
+	}
+	return n
+}
+
+// left names what is not there, for the label.
+func (c *counting) left() (names string, short []model.Short) {
+	var out []string
+	for i, p := range c.list.Pieces {
+		if k := c.short[i]; k > 0 {
+			short = append(short, model.Short{Piece: p.Name, Have: p.Count - k, Want: p.Count})
+			out = append(out, strconv.FormatInt(k, 10)+" "+p.Name)
+		}
+	}
+	return strings.Join(out, ", "), short
+}

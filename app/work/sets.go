@@ -1,0 +1,154 @@
+package work
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/register"
+)
+
+// Set is a set list with its id.
+type Set struct {
+	ID   model.ID
+	List model.SetList
+	Two  bool // stated differently at once: somebody settles it
+}
+
+// MostPieces is the longest list.
+const MostPieces = 120
+
+// Sets lists the set lists in use, by name.
+func (d *Desk) Sets() (out []Set, err error) {
+	vs, err := d.Store.ByKind(model.KindSetList)
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	err = d.read(func(src register.Source) {
+		seen := map[model.ID]bool{}
+		for _, v := range vs {
+			for _, ref := range v.Body().Refs() {
+				if ref.Noun != model.NounSet || seen[ref.ID] {
+					continue
+				}
+				seen[ref.ID] = true
+				l, two, ok := register.Described[model.SetList](register.Of(src, ref), model.KindSetList)
+				if ok && !l.Gone {
+					out = append(out, Set{ref.ID, l, two})
+				}
+			}
+		}
+	})
+	slices.SortFunc(out, func(a, b Set) int { return strings.Compare(strings.ToLower(a.List.Name), strings.ToLower(b.List.Name)) })
+	return out, err
+}
+
+// Set reads one.
+func (d *Desk) Set(id model.ID) (s Set, err error) {
+	ok := false
+	err = d.read(func(src register.Source) {
+		s.List, s.Two, ok = register.Described[model.SetList](register.Of(src, model.Ref{Noun: model.NounSet, ID: id}), model.KindSetList)
+	})
+	if s.ID = id; err == nil && !ok {
+		err = refuse("no-such-set")
+	}
+	return s, err
+}
+
+// SaveSet states a set list, new (zero id) or anew.
+func (d *Desk) SaveSet(id model.ID, l model.SetList) (model.ID, error) {
+	if err := d.mayManage(); err != nil {
+		return id, err
+	}
+	if l.Name = strings.TrimSpace(l.Name); l.Name == "" {
+		return id, refuse("set-missing")
+	}
+	if len(l.Pieces) == 0 || l.Total() > MostPieces {
+		return id, refuse("set-pieces", strconv.Itoa(MostPieces))
+	}
+	all, err := d.Sets()
+	if err != nil {
+		return id, err
+	}
+	for _, s := range all {
+		if s.ID != id && strings.EqualFold(s.List.Name, l.Name) {
+			return id, refuse("name-taken", l.Name)
+		}
+	}
+	var old []entry.ID
+	if id.IsZero() {
+		id = d.NewID()
+	} else if err := d.read(func(src register.Source) {
+		for _, v := range register.Values(register.Of(src, model.Ref{Noun: model.NounSet, ID: id}), model.KindSetList) {
+			old = append(old, v.ID())
+		}
+	}); err != nil {
+		return id, err
+	}
+	_, err = d.sign(entry.Draft{Kind: model.KindSetList, Targets: []model.Ref{{Noun: model.NounSet, ID: id}}, Replaces: old, Payload: l})
+	return id, err
+}
+
+// ParsePieces reads a list as people write it, a piece a line: a number in front is how many, a star behind says that the set goes
+// without it too. What must never go into a set is refused.
+func ParsePieces(text string, never []string) (out []model.Piece, err error) {
+	for line := range strings.Lines(text) {
+		line = strings.TrimSpace(line)
+		if line == "" {
+			continue
+		}
+		p := model.Piece{Count: 1, Essential: true}
+		if rest, ok := strings.CutSuffix(line, "*"); ok {
+			p.Essential, line = false, strings.TrimSpace(rest)
+		}
+		if first, rest, ok := strings.Cut(line, " "); ok {
+			if n, e := strconv.ParseInt(strings.TrimRight(first, "x×"), 10, 64); e == nil {
+				if n < 1 || n > 50 {
+					return nil, refuse("piece-count", line)
+				}
+				p.Count, line = n, strings.TrimSpace(rest)
+			}
+		}
+		for _, bad := range never {
+			if bad != "" && strings.Contains(strings.ToLower(line), strings.ToLower(bad)) {
+				return nil, refuse("piece-never", line)
+			}
+		}
+		p.Name = line
+		out = append(out, p)
+	}
+	return out, nil
+}
+
+// WritePieces writes a list as ParsePieces reads it.
+func WritePieces(ps []model.Piece) string {
+	var b strings.Builder
+	for _, p := range ps {
+		b.WriteString(strconv.FormatInt(p.Count, 10) + " " + p.Name)
+		if !p.Essential {
+			b.WriteString(" *")
+		}
+		b.WriteString("\n")
+	}
+	return b.String()
+}
+
+// counted checks what is short of a list: nothing essential may be.
+func (d *Desk) counted(f PackForm) error {
+	if f.List.IsZero() {
+		return nil
+	}
+	s, err := d.Set(f.List)
+	if err != nil {
+		return err
+	}
+	for _, x := range f.Short {
+		i := slices.IndexFunc(s.List.Pieces, func(p model.Piece) bool { return p.Name == x.Piece })
+		if i >= 0 && s.List.Pieces[i].Essential && x.Have < x.Want {
+			return refuse("piece-essential", x.Piece, s.List.Name)
+		}
+	}
+	return nil
+}
