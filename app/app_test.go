@@ -100,7 +100,7 @@ func TestCase099EverythingIsInReach(t *testing.T) {
 		for _, lang := range append(assets.Languages(), assets.Stretched) {
 			s := open(t, lang, size)
 			ids := s.ids()
-			for _, place := range []string{screens.ToToday, screens.ToPot, screens.ToRelease, screens.ToCycle, screens.ToCycles, screens.ToPeople, screens.ToSetup, screens.ToSlip, screens.ToLearn, screens.ToTaught, screens.ToPacks, screens.ToPackNew, screens.ToTests, screens.ToCompare, screens.ToSets, screens.ToSetEdit} {
+			for _, place := range []string{screens.ToToday, screens.ToPot, screens.ToRelease, screens.ToCycle, screens.ToCycles, screens.ToPeople, screens.ToSetup, screens.ToSlip, screens.ToLearn, screens.ToTaught, screens.ToPacks, screens.ToPackNew, screens.ToTests, screens.ToCompare, screens.ToSets, screens.ToSetEdit, screens.ToPolicies, screens.ToStock} {
 				s.shell.Go(place, ids[1])
 				n := 0
 				for _, x := range s.shown() {

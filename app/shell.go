@@ -171,6 +171,10 @@ func (s *Shell) screen(place string, id model.ID) fyne.CanvasObject {
 		return screens.Correct(s.stage)
 	case screens.ToTests:
 		return screens.Tests(s.stage)
+	case screens.ToStock:
+		return screens.Stock(s.stage)
+	case screens.ToPolicies:
+		return screens.Policies(s.stage)
 	case screens.ToSets:
 		return screens.Sets(s.stage)
 	case screens.ToSetEdit:
@@ -201,7 +205,7 @@ func (s *Shell) screen(place string, id model.ID) fyne.CanvasObject {
 // under says below which place of the rail a screen lies.
 var under = map[string]string{screens.ToClock: screens.ToToday, screens.ToLoad: screens.ToPot, screens.ToSlip: screens.ToPot,
 	screens.ToPack: screens.ToPacks, screens.ToPackNew: screens.ToPacks, screens.ToSets: screens.ToPacks, screens.ToSetEdit: screens.ToPacks, screens.ToCount: screens.ToPacks, screens.ToCycle: screens.ToCycles, screens.ToRelease: screens.ToCycles,
-	screens.ToCard: screens.ToSetup, screens.ToCorrect: screens.ToSetup, screens.ToTaught: screens.ToSetup, screens.ToCompare: screens.ToTests}
+	screens.ToCard: screens.ToSetup, screens.ToCorrect: screens.ToSetup, screens.ToTaught: screens.ToSetup, screens.ToCompare: screens.ToTests, screens.ToPolicies: screens.ToSetup, screens.ToStock: screens.ToPacks}
 
 // mark shows in the rail where we are.
 func (s *Shell) mark(place string) {

@@ -54,6 +54,7 @@ const (
 	KindSporePlaced Kind = 24 // SporePlaced: a spore test laid into a load
 	KindSporeRead   Kind = 25 // SporeRead: read after incubation
 	KindValveTest   Kind = 26 // ValveTest: the safety valve lifted on purpose
+	KindStock       Kind = 27 // StockTold: a consumable counted or received
 )
 
 // Descriptive kinds.
@@ -84,7 +85,7 @@ const (
 // Known says whether this version folds the kind.
 func (k Kind) Known() bool {
 	switch {
-	case k >= KindCycleBegun && k <= KindValveTest, k >= KindSite && k <= KindSetList,
+	case k >= KindCycleBegun && k <= KindStock, k >= KindSite && k <= KindSetList,
 		k >= KindFounding && k <= KindPolicy, k >= KindHold && k <= KindReject:
 		return true
 	}

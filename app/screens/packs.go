@@ -29,6 +29,7 @@ func Packs(s *Stage) fyne.CanvasObject {
 	fill(s.Desk.OnShelf(mostRows))
 	return Page(s.Say("packs.title"), "", widgets.NewFlow(260,
 		widgets.NewButton(s.Say("packs.make"), widgets.Do, func() { s.WithPerson(func() { s.Go(ToPackNew, model.ID{}) }) }),
+		widgets.NewButton(s.Say("stock.title"), widgets.Plain, func() { s.Go(ToStock, model.ID{}) }),
 		widgets.NewButton(s.Say("sets.title"), widgets.Plain, func() { s.Go(ToSets, model.ID{}) })), find, list)
 }
 

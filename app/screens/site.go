@@ -43,6 +43,7 @@ func Site(s *Stage) fyne.CanvasObject {
 		widgets.NewButton(s.Say("setup.slip"), widgets.Plain, func() { s.potPaper("slip", paper.Slip) }),
 		widgets.NewButton(s.Say("setup.sheet"), widgets.Plain, func() { s.potPaper("log-sheet", paper.LogSheet) }),
 		widgets.NewButton(s.Say("taught.title"), widgets.Plain, func() { s.Go(ToTaught, pot.ID) }),
+		widgets.NewButton(s.Say("setup.policy"), widgets.Plain, func() { s.Go(ToPolicies, model.ID{}) }),
 		widgets.NewButton(s.Say("setup.correct"), widgets.Plain, func() { s.WithPerson(func() { s.Go(ToCorrect, model.ID{}) }) }),
 		widgets.NewButton(s.Say("setup.backup"), widgets.Plain, func() {
 			if path, _, err := s.Desk.Backup(); s.Tell(err) {
@@ -50,7 +51,7 @@ func Site(s *Stage) fyne.CanvasObject {
 			}
 		}))
 	return Page(s.Say("today.title", place.Site.Name, s.Say("nav.setup")), s.Say("pot.height", count(place.Site.HeightM)),
-		widgets.NewSplit(left, right, 0.55, 700), about, s.details(p), s.rules(p.Rules), s.languages(), s.sizes())
+		widgets.NewSplit(left, right, 0.55, 700), about, s.details(p), s.languages(), s.sizes())
 }
 
 func (s *Stage) gaugeLine(pot work.Pot) string {
@@ -138,21 +139,6 @@ func (s *Stage) details(p work.Planned) fyne.CanvasObject {
 		body = append(body, widgets.NewPara(s.Say("plan.at", s.Words.Number(float64(p.Plan.AtMark.Low), 1), s.Words.Number(float64(p.Plan.AtMark.High), 1))),
 			widgets.NewSoft(s.Say("caution.zero", s.Words.Number(float64(p.Gauge.Error())/1000, 0), s.Words.Number(float64(p.Gauge.Error())/10, 0))),
 			widgets.NewSoft(s.Say("caution.chamber")))
-	}
-	return widgets.NewCard(widgets.NewColumn(body...))
-}
-
-func (s *Stage) rules(rules model.Policies) fyne.CanvasObject {
-	body := []fyne.CanvasObject{widgets.NewStrong(s.Say("setup.policy"))}
-	for _, d := range model.DefaultPolicies() {
-		p := rules[d.Code]
-		value := s.Say("setup.policy.off")
-		if p.On && p.Value > 0 {
-			value = count(p.Value)
-		} else if p.On {
-			value = s.Say("setup.policy.on")
-		}
-		body = append(body, widgets.NewSoft(s.Say("setup.policy.line", s.Say("policy."+p.Code), value, p.Source)))
 	}
 	return widgets.NewCard(widgets.NewColumn(body...))
 }

@@ -1,6 +1,8 @@
 package screens
 
 import (
+	"strings"
+
 	"fyne.io/fyne/v2"
 
 	"mvuke/app/widgets"
@@ -34,6 +36,9 @@ func Today(s *Stage) fyne.CanvasObject {
 
 func todayRow(s *Stage, l work.Line) fyne.CanvasObject {
 	args := l.Args
+	if strings.HasPrefix(l.Code, "stock-") && len(args) > 0 { // a code, to be put into words
+		args = append([]string{s.Say("stock." + args[0])}, args[1:]...)
+	}
 	tap := func() { s.Go(l.Go, l.Cycle) }
 	if l.Go == "" {
 		tap = func() {}

@@ -45,16 +45,13 @@ func (d *Desk) Begin(pot Pot, site model.Site, f BeginForm) (model.ID, Planned, 
 	}
 	for _, x := range f.Packs {
 		if f.Item == model.Wrapped && !x.Tape { // a day without tape is counted
-			drafts = append(drafts, entry.Draft{Kind: model.KindStockOut, Payload: model.StockOut{What: StockTape}})
+			drafts = append(drafts, entry.Draft{Kind: model.KindStockOut, Payload: model.StockOut{What: string(model.StockTape)}})
 			break
 		}
 	}
 	_, err = d.sign(drafts...)
 	return id, p, err
 }
-
-// StockTape is the consumable that a wrapped pack without tape lacked.
-const StockTape = "tape"
 
 func (d *Desk) mayLight(pot Pot, f BeginForm) error {
 	if open, err := d.UnderWay(); err != nil {

@@ -77,7 +77,7 @@ func (d *Desk) MakePack(f PackForm) (model.ID, Number, error) {
 		Tape: f.Tape, Strip: f.Strip, Lots: strings.TrimSpace(f.Lots), List: f.List, Short: f.Short, At: d.Clock.Now().Wall.UnixMilli()}
 	drafts := []entry.Draft{{Kind: model.KindPackMade, Payload: m, Targets: []model.Ref{packRef(id)}}}
 	if !f.Tape {
-		drafts = append(drafts, entry.Draft{Kind: model.KindStockOut, Payload: model.StockOut{What: StockTape}})
+		drafts = append(drafts, entry.Draft{Kind: model.KindStockOut, Payload: model.StockOut{What: string(model.StockTape)}})
 	}
 	_, err = d.sign(drafts...)
 	return id, n, err

@@ -161,6 +161,13 @@ func (d *Desk) rulesWithEntries() (model.Policies, map[string]entry.ID, error) {
 var bounds = map[string][2]int64{
 	model.PolicyWrapped: {15, 60}, model.PolicyUnwrapped: {10, 60}, model.PolicyVent: {5, 60}, model.PolicyGap: {1, 15},
 	model.PolicyAskEvery: {1, 15}, model.PolicyDose: {8000, 60000}, model.PolicyShelfCloth: {1, 366}, model.PolicyCompareEvery: {1, 366}, model.PolicyCardDays: {1, 366},
+	model.PolicyShelfPaper: {1, 366}, model.PolicyShelfPouch: {1, 731}, model.PolicyUseFirst: {0, 60}, model.PolicyWashes: {1, 500}, model.PolicySporeEvery: {1, 92},
+}
+
+// SwitchOnly says that a policy is on or off and has no number that a person states.
+func SwitchOnly(code string) bool {
+	_, numbered := bounds[code]
+	return !numbered
 }
 
 // SetPolicy states a policy of the district, with its source.

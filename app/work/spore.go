@@ -1,7 +1,6 @@
 package work
 
 import (
-	"slices"
 	"strings"
 	"time"
 
@@ -100,12 +99,11 @@ func sporeOf(id model.ID, st register.State) (t SporeTest, ok bool) {
 
 // SporeTests lists the latest, newest first.
 func (d *Desk) SporeTests(limit int) (out []SporeTest, err error) {
-	vs, err := d.Store.ByKind(model.KindSporePlaced)
+	vs, err := d.Store.LatestOf(model.KindSporePlaced, limit)
 	if err != nil {
 		return nil, d.unread(err)
 	}
-	slices.Reverse(vs)
-	for _, v := range vs[:min(len(vs), limit)] {
+	for _, v := range vs {
 		for _, r := range v.Body().Refs() {
 			if r.Noun != model.NounTest {
 				continue

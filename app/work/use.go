@@ -146,12 +146,12 @@ func (d *Desk) CountBack(id model.ID, c model.SetCounted) error {
 // todayMissing puts the clinician's line on top: a piece that was missing when a set came back, and was not counted at the end
 // of the procedure. A later count in which it is there, or counted, takes the line away.
 func (d *Desk) todayMissing(add func(Urgency, string, string, model.ID, ...string)) error {
-	vs, err := d.Store.ByKind(model.KindSetCounted)
+	vs, err := d.Store.LatestOf(model.KindSetCounted, countedLately)
 	if err != nil {
 		return d.unread(err)
 	}
 	seen := map[model.ID]bool{}
-	for _, v := range vs[max(0, len(vs)-countedLately):] {
+	for _, v := range vs {
 		var c model.SetCounted
 		if v.Body().Decode(&c) != nil || seen[c.Pack] {
 			continue

@@ -27,6 +27,7 @@
 //	spore-placed      fact         test, cycle, pot     grow-only
 //	spore-read        fact         test, cycle, pot     growth: a hold on the cycle and on the pot; void or negative: nothing
 //	valve-test        fact         pot                  not lifted: a hold on the pot
+//	stock             fact         site                 grow-only
 //	lesson, signed-off
 //	                  fact         person              grow-only; tell, and open nothing
 //	site, sterilizer, gauge, note, reference, set-list

@@ -145,6 +145,16 @@ func (s *Store) ByKind(k model.Kind) ([]entry.Verified, error) {
 	return s.query("SELECT body, key, sig FROM entry WHERE kind = ? ORDER BY pos", int64(k))
 }
 
+// LatestOf reads the newest entries of a kind, newest first.
+func (s *Store) LatestOf(k model.Kind, limit int) ([]entry.Verified, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if err := s.ready(); err != nil {
+		return nil, err
+	}
+	return s.query("SELECT body, key, sig FROM entry WHERE kind = ? ORDER BY pos DESC LIMIT ?", int64(k), limit)
+}
+
 // query reads entries and verifies each; a row that does not verify is damage.
 func (s *Store) query(q string, args ...any) ([]entry.Verified, error) {
 	rows, err := s.reg.Query(q, args...)

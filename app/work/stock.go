@@ -1,0 +1,183 @@
+package work
+
+import (
+	"slices"
+	"time"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+)
+
+// Item is a consumable with what is left of it.
+type Item struct {
+	What     model.Consumable
+	Known    bool      // it was counted at least once
+	Counted  time.Time // last
+	Left     int64     // by the count, what came in and what was used since; never below zero
+	PerMonth float64   // used in the last sixty days, by the month; 0: not known
+	Days     int64     // that it lasts; -1: not known
+	OutDays  int       // days of the last thirty on which it was missing
+}
+
+// stockLately is how many acts of a kind are looked through: use is counted from the latest.
+const stockLately = 1200
+
+// TellStock records a count or a delivery.
+func (d *Desk) TellStock(what model.Consumable, amount int64, counted bool) error {
+	if !slices.Contains(model.Consumables, what) || amount < 0 || amount > 1_000_000 {
+		return refuse("number")
+	}
+	p, err := d.Place()
+	if err != nil {
+		return err
+	}
+	_, err = d.sign(entry.Draft{Kind: model.KindStock, Targets: []model.Ref{{Noun: model.NounSite, ID: p.ID}},
+		Payload: model.StockTold{What: what, Amount: amount, Counted: counted, At: d.Clock.Now().Wall.UnixMilli()}})
+	return err
+}
+
+// StockOutToday records that something was missing today.
+func (d *Desk) StockOutToday(what model.Consumable) error {
+	_, err := d.sign(entry.Draft{Kind: model.KindStockOut, Payload: model.StockOut{What: string(what)}})
+	return err
+}
+
+// use is one thing used up.
+type use struct {
+	what model.Consumable
+	n    int64
+	v    entry.Verified
+}
+
+// uses are what acts have used up: each pack its tape, strip, wrap and label, each cycle its fuel and water, each test itself.
+func (d *Desk) uses() (out []use, err error) {
+	for _, kind := range []model.Kind{model.KindPackMade, model.KindCycleBegun, model.KindSporePlaced, model.KindLabel, model.KindSetCounted} {
+		vs, err := d.Store.LatestOf(kind, stockLately)
+		if err != nil {
+			return nil, d.unread(err)
+		}
+		for _, v := range vs {
+			add := func(what model.Consumable, n int64, yes bool) {
+				if yes {
+					out = append(out, use{what, n, v})
+				}
+			}
+			switch kind {
+			case model.KindPackMade:
+				var m model.PackMade
+				if v.Body().Decode(&m) == nil {
+					add(model.StockTape, 1, m.Tape)
+					add(model.StockStrips, 1, m.Strip)
+					add(model.StockWrap, 1, m.Wrap != model.WrapCloth && !m.Again)
+				}
+			case model.KindCycleBegun:
+				var c model.CycleBegun
+				if v.Body().Decode(&c) == nil && !c.Practice {
+					add(model.StockFuel, 1, true)
+					add(model.StockWater, (c.WaterML+999)/1000, true)
+					add(model.StockStrips, 1, c.TestPack)
+				}
+			case model.KindSporePlaced:
+				var p model.SporePlaced
+				if v.Body().Decode(&p) == nil {
+					add(model.StockSpores, 1, true)
+					add(model.StockSpores, 1, p.Control)
+				}
+			case model.KindLabel:
+				add(model.StockLabels, 1, true)
+			case model.KindSetCounted:
+				add(model.StockDetergent, 1, true)
+			}
+		}
+	}
+	return out, nil
+}
+
+// Stock lists every consumable with what is left of it and how long that lasts.
+func (d *Desk) Stock() (out []Item, err error) {
+	told, err := d.Store.LatestOf(model.KindStock, stockLately)
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	outs, err := d.Store.LatestOf(model.KindStockOut, stockLately)
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	var used []use
+	if len(told) > 0 { // nothing was ever counted: there is nothing to take use off
+		if used, err = d.uses(); err != nil {
+			return nil, err
+		}
+	}
+	now := d.Clock.Now().Wall
+	for _, what := range model.Consumables {
+		it := Item{What: what, Days: -1, OutDays: outDays(outs, what, now)}
+		it.count(told, used, now)
+		out = append(out, it)
+	}
+	return out, nil
+}
+
+// count goes from the last count by the order of acts (no clock is needed for that), and takes the rate from sixty days.
+func (it *Item) count(told []entry.Verified, used []use, now time.Time) {
+	var last entry.Verified
+	for _, v := range told { // newest first
+		var t model.StockTold
+		if v.Body().Decode(&t) != nil || t.What != it.What {
+			continue
+		}
+		it.Left += t.Amount
+		if t.Counted {
+			last, it.Known, it.Counted = v, true, time.UnixMilli(t.At)
+			break
+		}
+	}
+	month := int64(0)
+	for _, u := range used {
+		if u.what != it.What {
+			continue
+		}
+		if it.Known && entry.Less(last, u.v) < 0 {
+			it.Left -= u.n
+		}
+		if age := now.Sub(time.UnixMilli(u.v.Body().Wall)); age >= 0 && age < 60*24*time.Hour {
+			month += u.n
+		}
+	}
+	it.Left = max(it.Left, 0)
+	if it.PerMonth = float64(month) / 2; it.Known && it.PerMonth > 0 {
+		it.Days = int64(float64(it.Left) / it.PerMonth * 30)
+	}
+}
+
+func outDays(outs []entry.Verified, what model.Consumable, now time.Time) int {
+	days := map[string]bool{}
+	for _, v := range outs {
+		var o model.StockOut
+		at := time.UnixMilli(v.Body().Wall)
+		if v.Body().Decode(&o) == nil && o.What == string(what) && now.Sub(at) < 30*24*time.Hour && now.Sub(at) >= 0 {
+			days[at.Format(time.DateOnly)] = true
+		}
+	}
+	return len(days)
+}
+
+// OrderWithin is how many days ahead a consumable is put on the order list.
+const OrderWithin = 30
+
+// todayStock says what must be ordered.
+func (d *Desk) todayStock(add func(Urgency, string, string, model.ID, ...string)) error {
+	items, err := d.Stock()
+	if err != nil {
+		return err
+	}
+	for _, it := range items {
+		switch {
+		case it.Known && it.Left == 0:
+			add(Now, "stock-out", "stock", model.ID{}, string(it.What))
+		case it.Days >= 0 && it.Days < OrderWithin/2:
+			add(Soon, "stock-low", "stock", model.ID{}, string(it.What), short(float64(it.Days)))
+		}
+	}
+	return nil
+}
