@@ -23,7 +23,10 @@ func Packs(s *Stage) fyne.CanvasObject {
 			fill(s.Desk.OnShelf(mostRows))
 			return
 		}
-		fill(s.Desk.FindPacks(text, mostRows))
+		found, err := s.Desk.Find(text, mostRows)
+		fill(found.Packs, err)
+		list.Objects = append(s.alsoFound(found), list.Objects...)
+		list.Refresh()
 	})
 	find.Entry.OnSubmitted = func(text string) { s.openNumber(text, find) }
 	fill(s.Desk.OnShelf(mostRows))
@@ -106,4 +109,26 @@ func (s *Stage) wherePack(p work.PackView) string {
 	}
 	m := p.Moves[len(p.Moves)-1]
 	return s.Say("move."+string(m.What), m.To)
+}
+
+// alsoFound are the things beside packs by any part that a search finds.
+func (s *Stage) alsoFound(f work.Found) (out []fyne.CanvasObject) {
+	for _, p := range f.Uses {
+		out = append(out, widgets.NewRow(widgets.Disc, widgets.Blue, s.Say("find.use"), join(p.Label, p.Set), s.Say("packs.open"), func() { s.Go(ToPack, p.ID) }))
+	}
+	for _, id := range f.Cycles {
+		c, err := s.Desk.Cycle(id)
+		if err != nil {
+			continue
+		}
+		state, shape, colour := State(c)
+		out = append(out, widgets.NewRow(shape, colour, s.Say("state."+state), s.Say("knot.cycle", count(c.Begun.Number)), s.Say("go.cycle"), func() { s.Go(ToCycle, id) }))
+	}
+	for _, x := range f.Sets {
+		out = append(out, widgets.NewRow(widgets.Square, widgets.Blue, s.Say("sets.one"), x.List.Name, s.Say("packs.open"), func() { s.Go(ToSetEdit, x.ID) }))
+	}
+	for _, p := range f.People {
+		out = append(out, widgets.NewRow(widgets.Disc, widgets.Blue, s.Say("nav.people"), p.Person.Name, s.Say("people.open"), func() { s.Go(ToPeople, model.ID{}) }))
+	}
+	return out
 }

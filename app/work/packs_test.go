@@ -305,3 +305,29 @@ func TestFindingAndOrderOfTheShelf(t *testing.T) {
 		t.Error("not first in, first out")
 	}
 }
+
+// One box finds packs, sets, cycles, people, and a use by its whole register number.
+func TestOneBoxFindsEverything(t *testing.T) {
+	b := desk(t)
+	packs, _ := b.sterile(2)
+	_, err := b.d.SaveSet(model.ID{}, model.SetList{Name: "Delivery tray", Pieces: []model.Piece{{Name: "x", Count: 1}}})
+	b.check(err)
+	b.check(b.d.OpenPack(packs[0], work.UseForm{Outside: true, Strip: model.StripReached, Number: "A/1187"}))
+	f, err := b.d.Find("deliv", 50)
+	b.check(err)
+	if len(f.Packs) != 2 || len(f.Sets) != 1 || len(f.Uses) != 0 {
+		t.Errorf("%d packs, %d sets, %d uses", len(f.Packs), len(f.Sets), len(f.Uses))
+	}
+	if f, _ := b.d.Find("1", 50); len(f.Cycles) != 1 {
+		t.Errorf("%d cycles numbered 1", len(f.Cycles))
+	}
+	if f, _ := b.d.Find("asha", 50); len(f.People) != 1 {
+		t.Errorf("%d people", len(f.People))
+	}
+	if f, _ := b.d.Find("a/1187", 50); len(f.Uses) != 1 || f.Uses[0].ID != packs[0] {
+		t.Errorf("%d uses", len(f.Uses))
+	}
+	if f, _ := b.d.Find("1187", 50); len(f.Uses) != 0 {
+		t.Error("a part of a register number found its use")
+	}
+}

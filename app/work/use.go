@@ -40,7 +40,7 @@ func (d *Desk) OpenPack(id model.ID, f UseForm) error {
 		// not for use: it is recorded below without a use
 		f.Number = ""
 	}
-	use, err := d.seal(f.Number)
+	use, err := d.seal(id, f.Number)
 	if err != nil {
 		return err
 	}
@@ -61,13 +61,14 @@ func (d *Desk) OpenPack(id model.ID, f UseForm) error {
 type note struct {
 	Salt   string `json:"salt"`
 	Number string `json:"number"`
+	Pack   string `json:"pack"`
 }
 
 // notesDir holds the sealed notes.
 const notesDir = "notes"
 
 // seal keeps a register number in a note of its own and gives its hash.
-func (d *Desk) seal(number string) ([]byte, error) {
+func (d *Desk) seal(pack model.ID, number string) ([]byte, error) {
 	number = strings.TrimSpace(number)
 	if number == "" {
 		return nil, nil
@@ -80,7 +81,7 @@ func (d *Desk) seal(number string) ([]byte, error) {
 		return nil, err
 	}
 	sum := sha256.Sum256(append(salt[:], number...))
-	b, err := json.Marshal(note{hex.EncodeToString(salt[:]), number})
+	b, err := json.Marshal(note{hex.EncodeToString(salt[:]), number, hex.EncodeToString(pack[:])})
 	if err != nil {
 		return nil, err
 	}

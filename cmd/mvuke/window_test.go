@@ -77,7 +77,7 @@ func (w *window) setUp() {
 	w.click("Next", 0)
 	w.fill("Name or number of the pot", "1")
 	w.fill("Least water, litres", "2.5")
-	w.fill("Most it may hold, from its plate", "180")
+	w.fill("Highest pressure it may have, from its plate", "180")
 	w.fill("Safety valve opens at, from its plate", "175")
 	w.picture("setup-pot")
 	w.click("Next", 0)

@@ -113,6 +113,11 @@ func (s *Store) CyclesOf(pot model.ID, limit int) ([]model.ID, error) {
 	return s.cycles("SELECT ref FROM cycle WHERE pot = ? ORDER BY pos DESC LIMIT ?", model.Ref{Noun: model.NounSterilizer, ID: pot}.Bytes(), limit)
 }
 
+// CyclesNumbered lists the cycles with a number, of all pots, newest first.
+func (s *Store) CyclesNumbered(n int64) ([]model.ID, error) {
+	return s.cycles("SELECT ref FROM cycle WHERE number = ? ORDER BY pos DESC LIMIT 20", n)
+}
+
 // HighestNumber is the highest cycle number of a pot.
 func (s *Store) HighestNumber(pot model.ID) (n int64, err error) {
 	s.mu.Lock()
