@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"mvuke/app/tables"
 	"os"
 	"path/filepath"
 	"strings"
@@ -66,6 +67,10 @@ func TestCase015RefusalIsACodeWithASentence(t *testing.T) {
 
 func TestWrongInputSaysWhatToDo(t *testing.T) {
 	log := write(t, "l.csv", goodLog(130))
+	dir := filepath.Join(t.TempDir(), "data")
+	if code, _, said := ctl(t, "demo", "--data", dir); code != 0 {
+		t.Fatal(said)
+	}
 	for says, args := range map[string][]string{
 		"549 m":            {"mark", "--altitude", "1800", "--unit", "psi"},
 		"1800 m":           {"mark", "--altitude", "5906m", "--unit", "psi"},
@@ -81,6 +86,8 @@ func TestWrongInputSaysWhatToDo(t *testing.T) {
 		"beyond the end":   {"assess", log, "--altitude", "1800m", "--unit", "kPa", "--span", "100"},
 		"--data":           {"check"},
 		"copies lie in":    {"restore", "--from", "nothing.mvb", "--data", filepath.Join(os.TempDir(), "mvuke-never-made")},
+		"packs, cycles":    {"export", "--data", "nowhere"},
+		"end in .csv":      {"export", "--data", dir, "--table", "packs", "--out", filepath.Join(dir, "register.db")},
 		"no register":      {"check", "--data", "nowhere"},
 	} {
 		if code, _, said := ctl(t, args...); code != 2 || !strings.Contains(said, says) {
@@ -168,6 +175,15 @@ func TestRegisterCommands(t *testing.T) {
 		}
 		if b, err := os.ReadFile(pdf); err != nil || !bytes.HasPrefix(b, []byte("%PDF")) {
 			t.Errorf("%v made no PDF: %v", sheet, err)
+		}
+	}
+	for _, table := range tables.Exports {
+		file := filepath.Join(t.TempDir(), table+".csv")
+		if code, _, said := ctl(t, "export", "--data", dir, "--table", table, "--out", file); code != 0 {
+			t.Errorf("%s: %s", table, said)
+		}
+		if b, err := os.ReadFile(file); err != nil || bytes.Count(b, []byte("\n")) < 2 {
+			t.Errorf("%s has no row: %v", table, err)
 		}
 	}
 	copyTo := filepath.Join(t.TempDir(), "copy.mvb")

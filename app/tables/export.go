@@ -1,0 +1,185 @@
+package tables
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"mvuke/app/work"
+	"mvuke/model"
+)
+
+// Tables that can be written out, by name. Dates are ISO 8601; units stand in the names of the columns (UCUM). Words are codes,
+// the same in every language.
+var Exports = []string{"packs", "cycles", "spores", "stock", "people"}
+
+// mostExported bounds a table.
+const mostExported = 100_000
+
+// Export writes one table as CSV that no spreadsheet takes for formulas.
+func Export(w io.Writer, d *work.Desk, table string) error {
+	var head []string
+	var rows [][]string
+	var err error
+	switch table {
+	case "packs":
+		head, rows, err = packTable(d)
+	case "cycles":
+		head, rows, err = cycleTable(d)
+	case "spores":
+		head, rows, err = sporeTable(d)
+	case "stock":
+		head, rows, err = stockTable(d)
+	case "people":
+		head, rows, err = peopleTable(d)
+	default:
+		return fmt.Errorf("there is no table %q; there are: %s", table, strings.Join(Exports, ", "))
+	}
+	if err != nil {
+		return err
+	}
+	c := csv.NewWriter(w)
+	for _, r := range slices.Concat([][]string{head}, rows) {
+		for i := range r {
+			r[i] = harmless(r[i])
+		}
+		if err := c.Write(r); err != nil {
+			return err
+		}
+	}
+	c.Flush()
+	return c.Error()
+}
+
+// harmless keeps a spreadsheet from taking a cell for a formula. A number stays a number.
+func harmless(s string) string {
+	if s == "" || !strings.ContainsRune("=+-@\t\r", rune(s[0])) {
+		return s
+	}
+	if _, err := strconv.ParseFloat(s, 64); err == nil {
+		return s
+	}
+	return "'" + s
+}
+
+func packTable(d *work.Desk) ([]string, [][]string, error) {
+	ps, err := d.FindPacks("", mostExported)
+	var rows [][]string
+	for _, p := range ps {
+		r := []string{p.Label, p.Set, string(p.State), "", "", "", "", "", "", ""}
+		if m := p.Made; m != nil {
+			r[3], r[4], r[5], r[6] = whole(m.Present), whole(m.Listed), string(m.Wrap), date(time.UnixMilli(m.At))
+		}
+		if p.HasCycle && p.Known {
+			r[7], r[8] = whole(p.Cycle.Begun.Number), date(p.Sterilized)
+			if !p.LastDay.IsZero() {
+				r[9] = date(p.LastDay)
+			}
+		}
+		rows = append(rows, append(r, string(p.Where()), yes(p.Answer.Override)))
+	}
+	return []string{"number", "set", "state", "pieces", "pieces_listed", "wrap", "packed", "cycle", "sterilized", "last_day", "where", "released_not_known"}, rows, err
+}
+
+func cycleTable(d *work.Desk) ([]string, [][]string, error) {
+	ids, err := d.Store.LatestCycles(mostExported)
+	var rows [][]string
+	for _, id := range ids {
+		c, e := d.Cycle(id)
+		if e != nil {
+			return nil, nil, e
+		}
+		r, e := d.Judge(c)
+		if e != nil {
+			return nil, nil, e
+		}
+		began, known, e := d.Began(c)
+		if e != nil {
+			return nil, nil, e
+		}
+		when := ""
+		if known {
+			when = date(began)
+		}
+		end := "open"
+		switch {
+		case c.Aborted():
+			end = "given-up"
+		case len(c.Rejected) > 0:
+			end = "rejected"
+		case len(c.Released) > 0:
+			end = "released"
+		}
+		guaranteed := ""
+		if r.Guaranteed != nil {
+			guaranteed = fixed(*r.Guaranteed)
+		}
+		rows = append(rows, []string{whole(c.Begun.Number), when, string(c.Begun.Item), whole(int64(len(c.Begun.Packs))), string(r.Verdict), fixed(r.Held), fixed(r.Asked),
+			guaranteed, fixed(r.F0), fixed(float64(c.Begun.WaterML) / 1000), end, yes(c.Begun.Practice)})
+	}
+	return []string{"cycle", "date", "item", "packs", "readings_show", "held_min", "planned_min", "f0_guaranteed_min", "f0_121.1Cel_min", "water_L", "end", "practice"}, rows, err
+}
+
+func sporeTable(d *work.Desk) ([]string, [][]string, error) {
+	ts, err := d.SporeTests(mostExported)
+	var rows [][]string
+	for _, t := range ts {
+		hours, degrees := "", ""
+		if t.Read != nil {
+			hours, degrees = whole(t.Read.Hours), whole(t.Read.Degrees)
+		}
+		rows = append(rows, []string{whole(t.Number), date(time.UnixMilli(t.Placed.At)), t.Placed.Lot, date(time.UnixMilli(t.Placed.Expires)), yes(t.Placed.Control), string(t.Said), hours, degrees, t.Placed.SentTo})
+	}
+	return []string{"cycle", "placed", "lot", "lot_good_until", "control", "result", "incubated_h", "incubated_Cel", "sent_to"}, rows, err
+}
+
+func stockTable(d *work.Desk) ([]string, [][]string, error) {
+	items, err := d.Stock()
+	var rows [][]string
+	for _, it := range items {
+		left, counted, days := "", "", ""
+		if it.Known {
+			left, counted = whole(it.Left), date(it.Counted)
+		}
+		if it.Days >= 0 {
+			days = whole(it.Days)
+		}
+		rows = append(rows, []string{string(it.What), left, counted, days, whole(int64(it.OutDays))})
+	}
+	return []string{"consumable", "left", "counted", "lasts_d", "missing_of_30_d"}, rows, err
+}
+
+func peopleTable(d *work.Desk) ([]string, [][]string, error) {
+	people, err := d.People()
+	var rows [][]string
+	for _, p := range people {
+		var roles []string
+		for _, r := range p.Person.Roles {
+			roles = append(roles, string(r))
+		}
+		t, e := d.Training(p.ID)
+		if e != nil {
+			return nil, nil, e
+		}
+		rows = append(rows, []string{p.Person.Name, strings.Join(roles, " "), yes(p.Gone), whole(int64(len(t.Lessons))), t.By})
+	}
+	return []string{"name", "roles", "left", "lessons", "signed_off_by"}, rows, err
+}
+
+func whole(n int64) string { return strconv.FormatInt(n, 10) }
+
+// fixed rounds down to a tenth: nothing is made longer by writing it out.
+func fixed(v float64) string { return strconv.FormatFloat(float64(model.MilliDown(v)/100)/10, 'f', 1, 64) }
+
+func date(t time.Time) string { return t.Format(time.DateOnly) }
+
+func yes(b bool) string {
+	if b {
+		return "yes"
+	}
+	return "no"
+}

@@ -1,0 +1,51 @@
+package tables_test
+
+import (
+	"bytes"
+	"encoding/csv"
+	"strings"
+	"testing"
+	"time"
+
+	"mvuke/app/demo"
+	"mvuke/app/tables"
+	"mvuke/app/work"
+	"mvuke/model"
+)
+
+// Every table is written, reads back as CSV with as many cells in each row, and holds no formula.
+func TestTablesAreWrittenOut(t *testing.T) {
+	t.Setenv("MVUKE_STATE", t.TempDir())
+	clk := demo.NewClock(time.Date(2026, 12, 1, 7, 0, 0, 0, time.UTC))
+	d, err := work.Open(t.TempDir(), work.Options{Clock: clk})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer d.Close()
+	if err := demo.Fill(d, clk); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := d.AddPerson(model.Person{Name: "=HYPERLINK(1)", Roles: []model.Role{model.RoleRecorder}}); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range tables.Exports {
+		var b bytes.Buffer
+		if err := tables.Export(&b, d, name); err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		rows, err := csv.NewReader(bytes.NewReader(b.Bytes())).ReadAll() // refuses rows of another length
+		if err != nil || len(rows) < 2 {
+			t.Fatalf("%s: %d rows, %v", name, len(rows), err)
+		}
+		for _, r := range rows {
+			for _, c := range r {
+				if strings.HasPrefix(c, "=") || strings.HasPrefix(c, "@") {
+					t.Errorf("%s holds a formula: %s", name, c)
+				}
+			}
+		}
+	}
+	if err := tables.Export(&bytes.Buffer{}, d, "nothing"); err == nil {
+		t.Error("a table of nothing")
+	}
+}
