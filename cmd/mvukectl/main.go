@@ -35,7 +35,7 @@ func commands() []command {
 		{"card", "wall card (PDF)", "mvukectl card --data DIR --out card.pdf", (*tool).card},
 		{"slip", "slips for the fire (PDF)", "mvukectl slip --data DIR --out slip.pdf --paper A4", (*tool).slip},
 		{"sheet", "log sheet, or the sheet of one cycle (PDF)", "mvukectl sheet --data DIR --cycle 12 --out cycle.pdf", (*tool).sheet},
-		{"export", "one table of a register (CSV)", "mvukectl export --data DIR --table packs --out packs.csv", (*tool).export},
+		{"table", "a table of a register as CSV: packs, cycles, spores, stock or people", "mvukectl table packs --data DIR --out packs.csv", (*tool).table},
 		{"check", "check a whole register", "mvukectl check --data DIR", (*tool).check},
 		{"backup", "make a verified copy of a register", "mvukectl backup --data DIR --out copy.mvb", (*tool).backup},
 		{"restore", "put a verified copy in place of a register", "mvukectl restore --from copy.mvb --data DIR", (*tool).restore},

@@ -86,8 +86,8 @@ func TestWrongInputSaysWhatToDo(t *testing.T) {
 		"beyond the end":   {"assess", log, "--altitude", "1800m", "--unit", "kPa", "--span", "100"},
 		"--data":           {"check"},
 		"copies lie in":    {"restore", "--from", "nothing.mvb", "--data", filepath.Join(os.TempDir(), "mvuke-never-made")},
-		"packs, cycles":    {"export", "--data", "nowhere"},
-		"end in .csv":      {"export", "--data", dir, "--table", "packs", "--out", filepath.Join(dir, "register.db")},
+		"packs, cycles":    {"table", "pots", "--data", dir},
+		"end in .csv":      {"table", "packs", "--data", dir, "--out", filepath.Join(dir, "register.db")},
 		"no register":      {"check", "--data", "nowhere"},
 	} {
 		if code, _, said := ctl(t, args...); code != 2 || !strings.Contains(said, says) {
@@ -179,7 +179,7 @@ func TestRegisterCommands(t *testing.T) {
 	}
 	for _, table := range tables.Exports {
 		file := filepath.Join(t.TempDir(), table+".csv")
-		if code, _, said := ctl(t, "export", "--data", dir, "--table", table, "--out", file); code != 0 {
+		if code, _, said := ctl(t, "table", table, "--data", dir, "--out", file); code != 0 {
 			t.Errorf("%s: %s", table, said)
 		}
 		if b, err := os.ReadFile(file); err != nil || bytes.Count(b, []byte("\n")) < 2 {

@@ -11,24 +11,23 @@ import (
 	"mvuke/app/tables"
 )
 
-// export writes one table of a register as CSV: to standard output, or to a file.
-func (t *tool) export(args []string) int {
-	f := t.flags("export")
+// table writes one table of a register as CSV: to standard output, or to a file.
+func (t *tool) table(args []string) int {
+	f := t.flags("table")
 	dir := f.String("data", "", "data folder")
-	table := f.String("table", "", strings.Join(tables.Exports, ", "))
 	out := f.String("out", "", "file to write; left out: standard output")
 	if err := f.parse(args); err != nil {
 		return t.code(err)
 	}
-	if !slices.Contains(tables.Exports, *table) {
-		return t.bad(fmt.Errorf("there is no table %q; write --table with one of: %s", *table, strings.Join(tables.Exports, ", ")))
+	if len(f.rest) != 1 || !slices.Contains(tables.Exports, f.rest[0]) {
+		return t.bad(fmt.Errorf("name one table: %s", strings.Join(tables.Exports, ", ")))
 	}
 	d, err := openDesk(*dir)
 	if err != nil {
 		return t.bad(err)
 	}
 	defer d.Close()
-	draw := func(w io.Writer) error { return tables.Export(w, d, *table) }
+	draw := func(w io.Writer) error { return tables.Export(w, d, f.rest[0]) }
 	if *out == "" {
 		if err := draw(t.out); err != nil {
 			return t.failed(err)
