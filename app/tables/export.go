@@ -11,6 +11,7 @@ import (
 
 	"mvuke/app/work"
 	"mvuke/model"
+	"mvuke/model/register"
 )
 
 // Tables that can be written out, by name. Dates are ISO 8601; units stand in the names of the columns (UCUM). Words are codes,
@@ -74,8 +75,11 @@ func packTable(d *work.Desk) ([]string, [][]string, error) {
 		if m := p.Made; m != nil {
 			r[3], r[4], r[5], r[6] = whole(m.Present), whole(m.Listed), string(m.Wrap), date(time.UnixMilli(m.At))
 		}
-		if p.HasCycle && p.Known {
-			r[7], r[8] = whole(p.Cycle.Begun.Number), date(p.Sterilized)
+		if p.HasCycle {
+			r[7] = whole(p.Cycle.Begun.Number)
+		}
+		if p.Known && p.Answer.Word == register.Usable { // what may not be used has no date of sterilization
+			r[8] = date(p.Sterilized)
 			if !p.LastDay.IsZero() {
 				r[9] = date(p.LastDay)
 			}
