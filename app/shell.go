@@ -24,19 +24,20 @@ type Options struct {
 
 // Shell is the open window.
 type Shell struct {
-	stage *screens.Stage
-	win   fyne.Window
-	o     Options
-	body  *fyne.Container
-	rail  *widgets.Rail
-	bar   *widgets.Bar
-	foot  *widgets.Foot
-	place string
-	id    model.ID
-	learn *learn.View // practice on the screen; nil: none
-	run   *pot.Run    // the cycle on the fire; kept while another screen is shown, so that it still calls
-	scale float32
-	stop  chan struct{}
+	stage  *screens.Stage
+	win    fyne.Window
+	o      Options
+	body   *fyne.Container
+	rail   *widgets.Rail
+	bar    *widgets.Bar
+	foot   *widgets.Foot
+	place  string
+	id     model.ID
+	learn  *learn.View // practice on the screen; nil: none
+	run    *pot.Run    // the cycle on the fire; kept while another screen is shown, so that it still calls
+	called bool        // the line that calls to the pot stands on this screen
+	scale  float32
+	stop   chan struct{}
 }
 
 // narrow is the width below which the places lie in a bar below.
@@ -125,6 +126,7 @@ func (s *Shell) Go(place string, id model.ID) {
 		place = screens.ToSetup
 	}
 	s.place, s.id = place, id
+	s.called = false
 	s.body.Objects = []fyne.CanvasObject{s.screen(place, id)}
 	s.body.Refresh()
 	s.mark(place)
@@ -158,7 +160,7 @@ func (s *Shell) screen(place string, id model.ID) fyne.CanvasObject {
 	case screens.ToCycles:
 		return screens.Cycles(s.stage)
 	case screens.ToCycle:
-		s.run = nil
+		s.forget()
 		return screens.Cycle(s.stage, id)
 	case screens.ToPeople:
 		return screens.People(s.stage)
@@ -247,10 +249,29 @@ func (s *Shell) LetTimePass() {
 			fyne.Do(func() {
 				if s.run != nil {
 					s.run.Tick() // also behind a practice: a lit pot still calls
+					s.callToPot()
 				}
 				s.o.Trace.Dump()
 			})
 		}
+	}
+}
+
+// callToPot puts a line over any other screen when a look at the needle is due: not everybody hears the sound.
+func (s *Shell) callToPot() {
+	if s.called || s.place == screens.ToPot || s.place == screens.ToLoad || s.learn != nil || !s.run.Due() {
+		return
+	}
+	s.called = true
+	line := widgets.NewRow(widgets.Disc, widgets.Vermilion, s.stage.Say("tag.now"), s.stage.Say("pot.due"), s.stage.Say("go.pot"), func() { s.Go(screens.ToPot, model.ID{}) })
+	s.body.Objects = []fyne.CanvasObject{container.NewBorder(line, nil, nil, nil, s.body.Objects...)}
+	s.body.Refresh()
+}
+
+// forget lets go of a cycle that is over; one on the fire still calls.
+func (s *Shell) forget() {
+	if lit, err := s.stage.Desk.UnderWay(); err == nil && lit == nil {
+		s.run = nil
 	}
 }
 

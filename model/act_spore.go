@@ -43,6 +43,8 @@ func (p SporePlaced) Says(r SporeRead) SporeSaid {
 	switch {
 	case r.Grew:
 		return SporePositive
+	case r.At-p.At < (r.Hours-1)*3_600_000: // claimed longer than the time since it was laid in
+		return SporeVoid
 	case !p.Control, !r.ControlGrew, p.At > p.Expires, r.Hours < LeastIncubation, r.Degrees < CoolestIncubator, r.Degrees > HottestIncubator:
 		return SporeVoid
 	}

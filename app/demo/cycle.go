@@ -31,7 +31,7 @@ func CycleWith(d *work.Desk, clk *Clock, b Burn, packs []model.LoadPack) (model.
 		return model.ID{}, err
 	}
 	r := runner{d: d, clk: clk}
-	id, plan, err := d.Begin(p.Pots[0], p.Site, work.BeginForm{Item: model.Wrapped, Packs: packs, TestPack: true, WaterML: 2600, Fuel: "wood"})
+	id, plan, err := d.Begin(p.Pots[0], p.Site, work.BeginForm{Item: model.Wrapped, Packs: packs, Trial: len(packs) == 0, TestPack: true, WaterML: 2600, Fuel: "wood"})
 	if err != nil {
 		return id, err
 	}

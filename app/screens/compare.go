@@ -68,12 +68,23 @@ func (s *Stage) liftValve(pot work.Pot) {
 		if !ok {
 			return
 		}
-		if err := s.Desk.LiftValve(pot, true, milli); err != nil {
-			at.SetError(s.Fault(err))
+		lift := func() {
+			if err := s.Desk.LiftValve(pot, true, milli); err != nil {
+				at.SetError(s.Fault(err))
+				return
+			}
+			shut()
+			s.Again()
+		}
+		if !work.ValveTooHigh(pot, milli) {
+			lift()
 			return
 		}
-		shut()
-		s.Again()
+		widgets.Ask(s.Win, s.Say("valve.high", at.Text()+" "+pot.Gauge.Unit), s.Say("valve.stuck.then"), s.Say("do.yes"), s.Say("do.no"), func(sure bool) {
+			if sure {
+				lift()
+			}
+		})
 	})
 	stuck := widgets.NewButton(s.Say("valve.stuck"), widgets.Harm, func() {
 		shut()

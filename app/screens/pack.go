@@ -28,7 +28,7 @@ func Pack(s *Stage, id model.ID) fyne.CanvasObject {
 	if m := p.Made; m != nil {
 		body = append(body, widgets.NewCard(widgets.NewColumn(
 			widgets.NewPara(s.Say("pack.made", count(m.Present), count(m.Listed), s.Say("wrap."+string(m.Wrap)), s.Desk.Person(p.MadeBy.Body().Person).Name)),
-			widgets.NewSoft(join(m.Without, m.Lots)))))
+			widgets.NewSoft(join(s.without(m.Without), m.Lots)))))
 	}
 	if p.HasCycle {
 		body = append(body, widgets.NewRow(widgets.Disc, widgets.Blue, s.Say("pack.load"), join(s.Say("knot.cycle", count(p.Cycle.Begun.Number)), packNames(p.Cycle)), s.Say("go.cycle"),
@@ -59,7 +59,13 @@ func (s *Stage) packButtons(p work.PackView) (out []fyne.CanvasObject) {
 		add("pack.send", widgets.Plain, func() { s.move(p, model.MoveSent) })
 	}
 	if p.Out() && !ended {
-		add("pack.back", widgets.Do, func() { s.done(s.Desk.MovePack(p.ID, model.PackMoved{What: model.MoveBack})) })
+		add("pack.back", widgets.Do, func() {
+			widgets.Ask(s.Win, s.Say("pack.back"), s.Say("pack.back.ask", p.Label), s.Say("do.yes"), s.Say("do.no"), func(sure bool) {
+				if sure {
+					s.done(s.Desk.MovePack(p.ID, model.PackMoved{What: model.MoveBack}))
+				}
+			})
+		})
 	}
 	if p.Opened != nil {
 		add("pack.count", widgets.Do, func() { s.countBack(p) })

@@ -38,7 +38,14 @@ func (s *Stage) spoil(p work.PackView) {
 	var shut func()
 	objs := []fyne.CanvasObject{widgets.NewBig(s.Say("pack.spoil.ask", p.Label), 22, widgets.Ink, true)}
 	for _, why := range model.Spoils {
-		objs = append(objs, widgets.NewButton(s.Say("spoilt."+string(why)), widgets.Plain, func() { shut(); s.done(s.Desk.SpoilPack(p.ID, why)) }))
+		objs = append(objs, widgets.NewButton(s.Say("spoilt."+string(why)), widgets.Plain, func() {
+			shut()
+			widgets.Ask(s.Win, s.Say("spoilt."+string(why)), s.Say("pack.spoil.then", p.Label), s.Say("do.yes"), s.Say("do.no"), func(sure bool) {
+				if sure {
+					s.done(s.Desk.SpoilPack(p.ID, why))
+				}
+			})
+		}))
 	}
 	objs = append(objs, widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() }))
 	shut = s.Modal(widgets.NewColumn(objs...))
@@ -139,7 +146,15 @@ func LabelOf(s *Stage, p work.PackView) paper.Label {
 		l.Wrapped = s.Words.Day(at)
 	}
 	if m := p.Made; m.Present < m.Listed {
-		l.Note = strings.TrimSpace(s.Say("knot.pieces", count(m.Present), count(m.Listed)) + " " + m.Without)
+		l.Note = strings.TrimSpace(s.Say("knot.pieces", count(m.Present), count(m.Listed)) + " " + s.without(m.Without))
 	}
 	return l
+}
+
+// without marks what was left out, so that nobody takes it for what is inside.
+func (s *Stage) without(pieces string) string {
+	if pieces == "" {
+		return ""
+	}
+	return s.Say("label.without", pieces)
 }

@@ -1,6 +1,7 @@
 package screens
 
 import (
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -12,6 +13,7 @@ import (
 	"mvuke/app/work"
 	"mvuke/model"
 	"mvuke/model/assess"
+	"mvuke/model/register"
 )
 
 // Release shows what the readings show, asks for the test pack and each pack, and releases or
@@ -22,12 +24,31 @@ func Release(s *Stage, id model.ID) fyne.CanvasObject {
 		return Page(s.Say("release.nothing"), "", widgets.NewPara(s.Fault(err)))
 	}
 	n := count(g.Cycle.Begun.Number)
-	left := widgets.NewColumn(Verdict(s, g.Result)...)
+	left := widgets.NewColumn(append(s.stopped(g), Verdict(s, g.Result)...)...)
 	var right []fyne.CanvasObject
 	right = append(right, s.witness(g)...)
 	right = append(right, s.packs(g)...)
 	right = append(right, s.decide(g)...)
 	return Page(s.Say("release.title", n), s.Words.Count("pot.packs", len(g.Cycle.Begun.Packs)), widgets.NewSplit(left, widgets.NewColumn(right...), 0.46, 720), s.Caution())
+}
+
+// stopped says what stops the load whatever its readings show, before them.
+func (s *Stage) stopped(g work.Gate) (out []fyne.CanvasObject) {
+	codes := map[string]bool{}
+	for _, h := range g.Cycle.State.Holds {
+		if h.Open() {
+			codes[h.Code] = true
+		}
+	}
+	if p, err := s.Desk.Place(); err == nil {
+		if pot, ok := p.Pot(g.Cycle.Begun.Sterilizer); ok && slices.Contains(pot.Why, register.HoldSpore) {
+			codes[register.HoldSpore] = true
+		}
+	}
+	for _, code := range slices.Sorted(maps.Keys(codes)) {
+		out = append(out, widgets.NewNotice(widgets.Vermilion, s.Say("hold."+code), s.Say("pack.red")))
+	}
+	return out
 }
 
 // Verdict is what the readings show, reason by reason.

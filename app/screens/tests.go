@@ -71,12 +71,14 @@ func (s *Stage) sporeRow(t work.SporeTest) fyne.CanvasObject {
 	case model.SporePositive:
 		shape, colour = widgets.Octagon, widgets.Vermilion
 	case model.SporeNegative:
-		shape, colour = widgets.Check, widgets.Green
+		shape, colour, action = widgets.Check, widgets.Green, s.Say("spore.read-again")
 	case model.SporeWaiting:
 		shape, colour, action = widgets.Disc, widgets.Blue, s.Say("spore.read")
-		tap = func() { s.WithPerson(func() { s.readSpore(t) }) }
 	case model.SporeVoid:
-		shape = widgets.Triangle
+		shape, action = widgets.Triangle, s.Say("spore.read-again")
+	}
+	if t.Said != model.SporePositive { // growth seen later is always taken
+		tap = func() { s.WithPerson(func() { s.readSpore(t) }) }
 	}
 	when := ""
 	if at, known, err := s.Desk.Corrected(t.PlacedBy); err == nil && known {
@@ -164,7 +166,7 @@ func (s *Stage) readSpore(t work.SporeTest) {
 		if !ok1 || !ok2 {
 			return
 		}
-		r := model.SporeRead{Grew: test.Selected == 0, ControlGrew: control.Selected == 0, Hours: h / 1000, Degrees: d / 1000}
+		r := model.SporeRead{Grew: test.Selected == 0, ControlGrew: control.Selected == 0, Hours: h / 1000, Degrees: d / 1000, At: s.Desk.Clock.Now().Wall.UnixMilli()}
 		said := t.Placed.Says(r)
 		widgets.Ask(s.Win, s.Say("spore."+string(said)), s.Say("spore."+string(said)+".then"), s.Say("do.yes"), s.Say("do.no"), func(sure bool) {
 			if !sure {

@@ -98,6 +98,11 @@ func (d *Desk) LoadOf(labels []string) (out []model.LoadPack, err error) {
 		if good, ours := GoodNumber(bare); ours && !good {
 			return nil, refuse("number-check", text)
 		}
+		if len(ids) == 0 {
+			if err := d.halfNumber(text); err != nil {
+				return nil, err
+			}
+		}
 		x := model.LoadPack{Label: bare, Tape: true}
 		for _, id := range ids {
 			p, err := d.Pack(id)
@@ -114,6 +119,20 @@ func (d *Desk) LoadOf(labels []string) (out []model.LoadPack, err error) {
 		out = append(out, x)
 	}
 	return out, nil
+}
+
+// halfNumber refuses a part of the number of a pack that waits for its load: taken as a number of its own it would be another pack.
+func (d *Desk) halfNumber(text string) error {
+	ps, err := d.FindPacks(text, 20)
+	if err != nil {
+		return err
+	}
+	for _, p := range ps {
+		if p.State.Is(ShelfMade) {
+			return refuse("number-half", text, p.Label)
+		}
+	}
+	return nil
 }
 
 // MovePack records where a pack went. Only what may be used goes out; it comes back unopened, or it does not come back.

@@ -1,6 +1,7 @@
 package work
 
 import (
+	"strconv"
 	"strings"
 	"time"
 
@@ -53,6 +54,14 @@ func (d *Desk) ReadSpore(id model.ID, r model.SporeRead) (model.SporeSaid, error
 		return "", refuse("spore-read-already")
 	}
 	r.At = d.Clock.Now().Wall.UnixMilli()
+	if passed := (r.At - t.Placed.At) / 3_600_000; !r.Grew && r.Hours > passed+1 {
+		return "", refuse("incubation-too-soon", strconv.FormatInt(r.Hours, 10), strconv.FormatInt(max(passed, 0), 10))
+	}
+	if c, err := d.Cycle(t.Placed.Cycle); err != nil {
+		return "", err
+	} else if !r.Grew && c.Closed == nil {
+		return "", refuse("spore-cycle-open", strconv.FormatInt(c.Begun.Number, 10))
+	}
 	_, err = d.sign(entry.Draft{Kind: model.KindSporeRead, Payload: r, Relies: []entry.ID{t.PlacedBy.ID()}, Targets: sporeRefs(id, t.Placed)})
 	return t.Placed.Says(r), err
 }

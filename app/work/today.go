@@ -48,6 +48,9 @@ func (d *Desk) Today() (out []Line, err error) {
 	if err := d.todayMissing(add); err != nil { // it may be in a patient
 		return nil, err
 	}
+	if err := d.todayStopped(p, add); err != nil {
+		return nil, err
+	}
 	if err := d.todayCycles(add); err != nil {
 		return nil, err
 	}

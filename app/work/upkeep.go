@@ -87,7 +87,9 @@ func (d *Desk) LiftValve(pot Pot, lifted bool, needle int64) error {
 	if lifted && (found < 50_000 || found > 400_000) {
 		return refuse("valve-found")
 	}
-	if lifted {
+	if high := ValveTooHigh(pot, needle); lifted && high { // it protects nobody: as good as stuck
+		lifted = false
+	} else if lifted {
 		if err := d.mayManage(); err != nil {
 			return err
 		}
@@ -97,6 +99,11 @@ func (d *Desk) LiftValve(pot Pot, lifted bool, needle int64) error {
 	_, err := d.sign(entry.Draft{Kind: model.KindValveTest, Targets: []model.Ref{{Noun: model.NounSterilizer, ID: pot.ID}},
 		Payload: model.ValveTest{Lifted: lifted, FoundPa: found, At: d.Clock.Now().Wall.UnixMilli()}})
 	return err
+}
+
+// ValveTooHigh says whether a valve that lifted at a needle lets the pot above its own limit.
+func ValveTooHigh(pot Pot, needle int64) bool {
+	return pot.Looks.LimitPa > 0 && int64(steam.Unit(pot.Gauge.Unit).Over(float64(needle)/1000)) > pot.Looks.LimitPa
 }
 
 // BackToService lifts the holds of one code on a pot: a valve that lifts again, or three valid negative spore tests in cycles begun
@@ -159,12 +166,20 @@ func (d *Desk) proofOf(pot Pot, st register.State, code string, since entry.Veri
 		if err != nil {
 			return nil, err
 		}
-		for _, t := range tests { // newest first
+		cycles := map[model.ID]bool{} // three tests in one cycle are one proof
+		for _, t := range tests {     // newest first
 			if t.Placed.Pot != pot.ID || entry.Less(since, t.PlacedBy) > 0 {
 				break
 			}
-			if t.Said == model.SporeNegative {
-				out = append(out, t.ReadBy.ID())
+			if t.Said == model.SporeNegative && !cycles[t.Placed.Cycle] {
+				whole, err := d.wholeCycle(t.Placed.Cycle)
+				if err != nil {
+					return nil, err
+				}
+				if whole {
+					cycles[t.Placed.Cycle] = true
+					out = append(out, t.ReadBy.ID())
+				}
 			} else if t.Said == model.SporePositive {
 				break
 			}
@@ -175,6 +190,16 @@ func (d *Desk) proofOf(pot Pot, st register.State, code string, since entry.Veri
 		return out, nil
 	}
 	return nil, refuse("nothing-to-clear")
+}
+
+// wholeCycle says whether a cycle was run to its end and its readings show it: a test that lay in a pot that was never hot is no proof.
+func (d *Desk) wholeCycle(id model.ID) (bool, error) {
+	c, err := d.Cycle(id)
+	if err != nil || c.Closed == nil || c.Aborted() {
+		return false, err
+	}
+	r, err := d.Judge(c)
+	return r.Verdict == model.Shown, err
 }
 
 func (d *Desk) noun(ref model.Ref) (st register.State, err error) {

@@ -1,6 +1,7 @@
 package work_test
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -81,6 +82,10 @@ func TestCase039ValveStuck(t *testing.T) {
 	if code(b.d.BackToService(b.pot(), "valve-stuck", "new valve")) != "valve-not-mended" {
 		t.Error("back in service without a valve that lifts")
 	}
+	b.check(b.d.LiftValve(b.pot(), true, b.pot().Looks.LimitPa+10_000))
+	if code(b.d.BackToService(b.pot(), "valve-stuck", "new valve")) != "valve-not-mended" {
+		t.Error("a valve that lifts above the pot's own limit counts as mended")
+	}
 	b.check(b.d.LiftValve(b.pot(), true, 165_000))
 	b.check(b.d.BackToService(b.pot(), "valve-stuck", "new valve"))
 	if p := b.pot(); p.Out || p.Looks.ValvePa != 165_000 {
@@ -114,7 +119,9 @@ func TestSporeResults(t *testing.T) {
 		{"too short", year, true, model.SporeRead{ControlGrew: true, Hours: 12, Degrees: 57}, model.SporeVoid},
 		{"too cool", year, true, model.SporeRead{ControlGrew: true, Hours: 48, Degrees: 37}, model.SporeVoid},
 	} {
-		got, err := b.d.ReadSpore(b.spore(cycle, c.expires, c.control), c.r)
+		id := b.spore(cycle, c.expires, c.control)
+		b.clk.Pass(48 * time.Hour)
+		got, err := b.d.ReadSpore(id, c.r)
 		b.check(err)
 		if got != c.want || b.pot().Out {
 			t.Errorf("%s: %s, pot out %v", c.name, got, b.pot().Out)
@@ -129,14 +136,21 @@ func TestSporeResults(t *testing.T) {
 func TestCase055And056DueDates(t *testing.T) {
 	b := desk(t)
 	_, cycle := b.sterile(1)
-	_, err := b.d.ReadSpore(b.spore(cycle, 365*24*time.Hour, true), model.SporeRead{ControlGrew: true, Hours: 48, Degrees: 57})
+	first := b.spore(cycle, 365*24*time.Hour, true)
+	if _, err := b.d.ReadSpore(first, model.SporeRead{ControlGrew: true, Hours: 48, Degrees: 57}); code(err) != "incubation-too-soon" {
+		t.Fatalf("48 hours in no time: %v", err)
+	}
+	b.clk.Pass(48 * time.Hour)
+	_, err := b.d.ReadSpore(first, model.SporeRead{ControlGrew: true, Hours: 48, Degrees: 57})
 	b.check(err)
-	b.clk.Pass(34 * 24 * time.Hour)
+	b.clk.Pass(32 * 24 * time.Hour)
 	l, ok := lineOf(t, b, "spore-overdue")
 	if !ok || l.Args[1] != "34" || l.Args[2] != "30" {
 		t.Fatalf("%+v", l)
 	}
-	_, err = b.d.ReadSpore(b.spore(cycle, -60*24*time.Hour, true), model.SporeRead{ControlGrew: true, Hours: 48, Degrees: 57})
+	second := b.spore(cycle, -60*24*time.Hour, true)
+	b.clk.Pass(48 * time.Hour)
+	_, err = b.d.ReadSpore(second, model.SporeRead{ControlGrew: true, Hours: 48, Degrees: 57})
 	b.check(err)
 	if _, ok := lineOf(t, b, "spore-overdue"); !ok {
 		t.Error("a void test reset the due date")
@@ -147,10 +161,14 @@ func TestCase055And056DueDates(t *testing.T) {
 func TestCase053ThreeNegatives(t *testing.T) {
 	b := desk(t)
 	packs, cycle := b.sterile(2)
+	b.check(b.d.OpenPack(packs[1], work.UseForm{Outside: true, Strip: model.StripReached, Number: "2026/1184"}))
 	_, err := b.d.ReadSpore(b.spore(cycle, 365*24*time.Hour, true), model.SporeRead{Grew: true})
 	b.check(err)
 	if b.state(packs[0]) != work.ShelfHeld {
 		t.Fatalf("spores grew and the pack is %s", b.state(packs[0]))
+	}
+	if l, ok := lineOf(t, b, "stopped-out"); !ok || !strings.Contains(l.Args[1], "2026/1184") {
+		t.Errorf("a pack was used before its load was stopped, and Today says %+v", l)
 	}
 	if code(b.begin(work.BeginForm{Item: model.Wrapped, Packs: demo.Packs(1, 900), TestPack: true, WaterML: 2600})) != "out-of-service" {
 		t.Error("a pot that grew spores was lit with a load")
@@ -159,12 +177,16 @@ func TestCase053ThreeNegatives(t *testing.T) {
 		if code(b.d.BackToService(b.pot(), "spore-grew", "seal changed")) != "three-negatives" {
 			t.Fatalf("back after %d negatives", i)
 		}
-		b.check(b.begin(work.BeginForm{Item: model.Wrapped, Trial: true, TestPack: true, WaterML: 2600}))
-		c, err := b.d.UnderWay()
+		never := b.trialNeverLit()
+		trial, err := demo.CycleWith(b.d, b.clk, demo.Burn{Strip: true}, nil)
 		b.check(err)
-		id := b.spore(c.State.Ref.ID, 365*24*time.Hour, true)
-		b.check(b.d.CloseCycle(c.State.Ref.ID, model.CycleClosed{Outcome: model.Aborted, Reason: "test cycle over"}))
+		id := b.spore(trial, 365*24*time.Hour, true)
+		twice := b.spore(trial, 365*24*time.Hour, true)
 		b.clk.Pass(50 * time.Hour)
+		for _, id := range []model.ID{never, twice} { // neither adds anything
+			_, err = b.d.ReadSpore(id, model.SporeRead{ControlGrew: true, Hours: 48, Degrees: 57})
+			b.check(err)
+		}
 		_, err = b.d.ReadSpore(id, model.SporeRead{ControlGrew: true, Hours: 48, Degrees: 57})
 		b.check(err)
 	}
@@ -175,6 +197,16 @@ func TestCase053ThreeNegatives(t *testing.T) {
 	if b.state(packs[0]) != work.ShelfHeld {
 		t.Errorf("the load in which spores grew is %s", b.state(packs[0]))
 	}
+}
+
+// trialNeverLit is a spore test in a test cycle that was given up before the fire.
+func (b *bench) trialNeverLit() model.ID {
+	b.check(b.begin(work.BeginForm{Item: model.Wrapped, Trial: true, TestPack: true, WaterML: 2600}))
+	c, err := b.d.UnderWay()
+	b.check(err)
+	id := b.spore(c.State.Ref.ID, 365*24*time.Hour, true)
+	b.check(b.d.CloseCycle(c.State.Ref.ID, model.CycleClosed{Outcome: model.Aborted, Reason: "test cycle over"}))
+	return id
 }
 
 func (b *bench) begin(f work.BeginForm) error {
@@ -192,6 +224,9 @@ func TestCase042MissingPieceAtReturn(t *testing.T) {
 	b.check(err)
 	if ls[0].Code != "piece-missing" || ls[0].Args[4] != "1187" {
 		t.Fatalf("%+v", ls[0])
+	}
+	if code(b.d.CountBack(packs[0], model.SetCounted{Present: 5, Listed: 5})) != "pieces-fewer" {
+		t.Error("the missing piece was let fall by asking for five")
 	}
 	b.check(b.d.CountBack(packs[0], model.SetCounted{Present: 5, Listed: 6, Counted: true}))
 	if _, ok := lineOf(t, b, "piece-missing"); ok {

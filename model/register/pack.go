@@ -63,11 +63,23 @@ func (p *Pack) take(v entry.Verified, id model.ID) {
 	case model.KindSetCounted:
 		var c model.SetCounted
 		if b.Decode(&c) == nil {
+			c.Listed = max(c.Listed, p.wentIn()) // a later count cannot expect fewer
 			p.Counted = &c
 		}
 	case model.KindLabel:
 		p.Prints++
 	}
+}
+
+// wentIn is how many pieces are to come back, by what was packed and by earlier counts.
+func (p *Pack) wentIn() (n int64) {
+	if p.Made != nil {
+		n = p.Made.Present
+	}
+	if p.Counted != nil {
+		n = max(n, p.Counted.Listed)
+	}
+	return n
 }
 
 func (p *Pack) load(v entry.Verified, id model.ID) {

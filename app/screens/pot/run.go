@@ -3,6 +3,7 @@ package pot
 import (
 	"math"
 	"strconv"
+	"strings"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -51,8 +52,8 @@ func New(s *screens.Stage) *Run {
 		return nil
 	}
 	kept := s.Draft(r.scope())
-	if v, err := strconv.ParseFloat(kept["needle"], 64); err == nil && kept["seen"] == r.seen() {
-		r.needle = v // seen in these minutes of this run of the machine; an older figure is no needle "now"
+	if v, err := strconv.ParseFloat(kept["needle"], 64); err == nil && r.fresh(kept["seen"]) {
+		r.needle = v
 	}
 	r.cycle = *c
 	r.curve = widgets.NewCurve(widgets.CurveSpec{Bead: -1})
@@ -68,10 +69,22 @@ func New(s *screens.Stage) *Run {
 // Object is what the window shows.
 func (r *Run) Object() fyne.CanvasObject { return r.full }
 
-// seen names the quarter of an hour of this run of the machine.
+// seen names this second of this run of the machine.
 func (r *Run) seen() string {
 	m := r.Desk.Clock.Now()
-	return m.Boot.String() + strconv.Itoa(int(m.Elapsed.Minutes()/15))
+	return m.Boot.String() + " " + strconv.Itoa(int(m.Elapsed.Seconds()))
+}
+
+// needleLasts is how long a needle told is still "now".
+const needleLasts = 5 * 60
+
+// fresh says whether a needle seen then, in this run of the machine, is still that of now.
+func (r *Run) fresh(seen string) bool {
+	boot, at, _ := strings.Cut(seen, " ")
+	then, err := strconv.Atoi(at)
+	m := r.Desk.Clock.Now()
+	age := int(m.Elapsed.Seconds()) - then
+	return err == nil && boot == m.Boot.String() && age >= 0 && age <= needleLasts
 }
 
 func (r *Run) scope() string { return "pot:" + r.id.String() }
@@ -115,7 +128,9 @@ func (r *Run) act(err error) {
 
 // look writes one look down.
 func (r *Run) look(a model.Answer, lowest int64) {
-	if math.IsNaN(r.needle) {
+	if math.IsNaN(r.needle) || !r.fresh(r.Draft(r.scope())["seen"]) {
+		r.needle = math.NaN()
+		r.refresh()
 		r.Message(r.Say("pot.needle") + ": " + r.Say("pot.needle.tap"))
 		return
 	}
@@ -136,6 +151,9 @@ func (r *Run) refresh() {
 		return
 	}
 	r.cycle = c
+	if place, err := r.Desk.Place(); r.Tell(err) {
+		r.pot, _ = place.Pot(c.Begun.Sterilizer)
+	}
 	if r.result, err = r.Desk.Judge(c); !r.Tell(err) {
 		return
 	}
@@ -146,6 +164,9 @@ func (r *Run) refresh() {
 	r.below = nil
 	if r.panel.Objects = r.phase(); r.below != nil {
 		r.panel.Objects = append(r.panel.Objects, r.below)
+	}
+	if r.pot.Out && len(c.Begun.Packs) > 0 { // bad news came while the fire burns
+		r.panel.Objects = append([]fyne.CanvasObject{widgets.NewNotice(widgets.Vermilion, r.Say("today.pot-out", r.pot.Looks.Name), r.Say("pot.out.lit"))}, r.panel.Objects...)
 	}
 	r.panel.Refresh()
 	r.Tick()
@@ -163,6 +184,12 @@ func (r *Run) Tick() {
 		r.beeped = max(over, time.Second)
 		r.Beep()
 	}
+}
+
+// Due says whether the needle is to be looked at now.
+func (r *Run) Due() bool {
+	now, over := r.due()
+	return now && over >= 0
 }
 
 // since is the time since the last look at the needle.
