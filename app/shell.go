@@ -106,6 +106,7 @@ func (s *Shell) Start() {
 		s.Go(screens.ToSetup, model.ID{})
 		return
 	}
+	ask := s.stage.Desk.AskDate() // before anything is written with a clock that cannot be right
 	lit, err := s.stage.Desk.Wake()
 	first := func() {
 		if !s.stage.Tell(err) || lit.IsZero() {
@@ -115,7 +116,7 @@ func (s *Shell) Start() {
 		s.Go(screens.ToPot, lit)
 	}
 	first()
-	if s.stage.Desk.AskDate() {
+	if ask || s.stage.Desk.AskDate() {
 		s.stage.AskDate(first)
 	}
 }

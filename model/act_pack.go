@@ -67,6 +67,9 @@ const (
 	StripNone    StripSaid = "none" // there was none inside
 )
 
+// Bad says that the strip speaks against the load; so does a word of a newer version.
+func (s StripSaid) Bad() bool { return s != StripReached && s != StripNone }
+
 // PackOpened is a pack opened for use. The register number of the use is kept as a hash only.
 type PackOpened struct {
 	Outside bool      `cbor:"1,keyasint"` // whole, dry, tape changed, in date

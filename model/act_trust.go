@@ -5,7 +5,7 @@ type Caps uint64
 
 // Caps.
 const (
-	CapRecord  Caps = 1 << iota // facts and descriptions
+	CapRecord  Caps = 1 << iota // facts, and descriptions on which no mark rests
 	CapRelease                  // releases and clears
 	CapManage                   // people, policy, site
 )
@@ -19,6 +19,8 @@ func (k Kind) Needs() Caps {
 	case k == KindHold || k == KindReject:
 		return CapRecord
 	case k.Class() == Safety:
+		return CapManage
+	case k == KindCompared || k == KindSite || k == KindSterilizer || k == KindGauge: // the mark rests on it
 		return CapManage
 	}
 	return CapRecord

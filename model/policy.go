@@ -74,6 +74,9 @@ func Rules(stated []Policy) Policies {
 		m[p.Code] = p
 	}
 	for _, p := range stated {
+		if d, known := m[p.Code]; known && !p.On {
+			p.Value = d.Value // what is off says nothing of its number
+		}
 		m[p.Code] = p
 	}
 	return m

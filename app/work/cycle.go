@@ -60,7 +60,7 @@ func (d *Desk) mayLight(pot Pot, f BeginForm) error {
 		return refuse("cycle-under-way", strconv.FormatInt(open.Begun.Number, 10))
 	}
 	switch free := home.FreeBytes(d.Dir); {
-	case pot.Out && !(f.Trial && slices.Equal(pot.Why, []string{register.HoldSpore})):
+	case pot.Out && (!f.Trial || slices.ContainsFunc(pot.Why, func(code string) bool { return code != register.HoldSpore })):
 		return refuse("out-of-service", pot.Looks.Name)
 	case f.WaterML < pot.Looks.LeastWaterML:
 		return refuse("water-low", litres(f.WaterML), litres(pot.Looks.LeastWaterML))

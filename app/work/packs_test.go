@@ -8,6 +8,7 @@ import (
 	"mvuke/app/demo"
 	"mvuke/app/work"
 	"mvuke/model"
+	"mvuke/model/register"
 )
 
 func packForm(set string) work.PackForm {
@@ -330,4 +331,15 @@ func TestOneBoxFindsEverything(t *testing.T) {
 	if f, _ := b.d.Find("1187", 50); len(f.Uses) != 0 {
 		t.Error("a part of a register number found its use")
 	}
+}
+
+// packOf is a pack as its form makes it.
+func packOf(t *testing.T, f work.PackForm) register.Pack {
+	t.Helper()
+	b := desk(t)
+	id, _, err := b.d.MakePack(f)
+	b.check(err)
+	p, err := b.d.Pack(id)
+	b.check(err)
+	return p.Pack
 }

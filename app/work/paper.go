@@ -42,6 +42,9 @@ func (d *Desk) TypeIn(pot Pot, site model.Site, s Slip) (model.ID, error) {
 	if err := d.overlaps(pot, s); err != nil {
 		return model.ID{}, err
 	}
+	if err := d.packedLater(s); err != nil {
+		return model.ID{}, err
+	}
 	p, err := d.Plan(pot, site, s.Begin.Item, &s.Begin.Rest)
 	if err != nil {
 		return model.ID{}, err
@@ -195,3 +198,28 @@ func CopyLine(pack model.LoadPack, number int64, day time.Time, days int64) stri
 
 // LastDay is the last day on which a pack may be used: so many days after sterilization, that day included.
 func LastDay(sterilized time.Time, days int64) time.Time { return sterilized.AddDate(0, 0, int(days)) }
+
+// packedLater refuses a pack that was packed after the fire of the slip was lit. An hour is left for a clock on the wall.
+func (d *Desk) packedLater(s Slip) error {
+	for _, x := range s.Begin.Packs {
+		if x.ID.IsZero() {
+			continue
+		}
+		p, err := d.Pack(x.ID)
+		if isRefusal(err, "no-such-pack") {
+			continue
+		}
+		if err != nil {
+			return err
+		}
+		if p.Made == nil {
+			continue
+		}
+		if at, known, err := d.Corrected(p.MadeBy); err != nil {
+			return err
+		} else if known && at.After(s.Lit.Add(time.Hour)) {
+			return refuse("pack-packed-later", p.Label)
+		}
+	}
+	return nil
+}

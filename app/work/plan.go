@@ -95,7 +95,7 @@ func (d *Desk) gauge(pot Pot, rules model.Policies) (steam.Gauge, error) {
 		st := register.Of(src, model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge})
 		for _, v := range st.Entries {
 			var c model.Compared
-			if v.Body().Kind != model.KindCompared || v.Body().Decode(&c) != nil || len(c.Points) == 0 || c.ReferenceMilli < 0 {
+			if v.Body().Kind != model.KindCompared || !src.Roster().Allows(v) || v.Body().Decode(&c) != nil || len(c.Points) == 0 || c.ReferenceMilli < 0 {
 				continue
 			}
 			age := d.Clock.Now().Wall.Sub(time.UnixMilli(c.At))

@@ -1,6 +1,7 @@
 package work
 
 import (
+	"errors"
 	"strings"
 )
 
@@ -28,4 +29,9 @@ func refuse(code string, args ...string) error { return &Refusal{Code: code, Arg
 
 func wrap(cause error, code string, args ...string) error {
 	return &Refusal{Code: code, Args: args, cause: cause}
+}
+
+func isRefusal(err error, code string) bool {
+	var r *Refusal
+	return errors.As(err, &r) && r.Code == code
 }

@@ -111,6 +111,11 @@ func (d *Desk) Gate(id model.ID) (g Gate, err error) {
 	if c.Begun.Practice {
 		stop("practice")
 	}
+	if p, err := d.Place(); err != nil {
+		return g, err
+	} else if pot, ok := p.Pot(c.Begun.Sterilizer); ok && slices.Contains(pot.Why, register.HoldSpore) {
+		stop("pot-grew")
+	}
 	switch {
 	case c.Aborted():
 		stop("aborted")

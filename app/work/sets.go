@@ -95,7 +95,7 @@ func (d *Desk) SaveSet(id model.ID, l model.SetList) (model.ID, error) {
 // without it too. What must never go into a set is refused.
 func ParsePieces(text string, never []string) (out []model.Piece, err error) {
 	for line := range strings.Lines(text) {
-		line = strings.TrimSpace(line)
+		line = strings.Join(strings.Fields(strings.ReplaceAll(line, "\u00ad", "")), " ")
 		if line == "" {
 			continue
 		}
@@ -144,11 +144,22 @@ func (d *Desk) counted(f PackForm) error {
 	if err != nil {
 		return err
 	}
+	var short int64
 	for _, x := range f.Short {
-		i := slices.IndexFunc(s.List.Pieces, func(p model.Piece) bool { return p.Name == x.Piece })
-		if i >= 0 && s.List.Pieces[i].Essential && x.Have < x.Want {
-			return refuse("piece-essential", x.Piece, s.List.Name)
+		named := false
+		for _, p := range s.List.Pieces {
+			named = named || p.Name == x.Piece
+			if p.Name == x.Piece && p.Essential && x.Have < x.Want {
+				return refuse("piece-essential", x.Piece, s.List.Name)
+			}
 		}
+		if !named || x.Have < 0 || x.Want < x.Have {
+			return refuse("count-list", s.List.Name)
+		}
+		short += x.Want - x.Have
+	}
+	if f.Listed != s.List.Total() || f.Present != f.Listed-short { // what is not there must be named
+		return refuse("count-list", s.List.Name)
 	}
 	return nil
 }

@@ -224,7 +224,7 @@ func potOf(src register.Source, id model.ID) Pot {
 	}
 	for _, v := range st.Entries { // the setting found at the last lift counts, not the plate's
 		var x model.ValveTest
-		if v.Body().Kind == model.KindValveTest && v.Body().Decode(&x) == nil && x.Lifted && x.FoundPa > 0 {
+		if v.Body().Kind == model.KindValveTest && v.Body().Decode(&x) == nil && x.Lifted && x.FoundPa > 0 && src.Roster().Allows(v) && (p.Looks.LimitPa == 0 || x.FoundPa <= p.Looks.LimitPa) {
 			p.Looks.ValvePa = x.FoundPa
 		}
 	}

@@ -128,7 +128,7 @@ func ShelfDays(rules model.Policies, p register.Pack, item model.Item) int64 {
 		return 0
 	}
 	code := model.PolicyShelfCloth
-	if p.Made != nil {
+	if p.Made != nil && !p.Made.Again && !p.TwoWraps { // a single-use wrap used again keeps nothing
 		switch p.Made.Wrap {
 		case model.WrapPaper:
 			code = model.PolicyShelfPaper
@@ -159,10 +159,15 @@ func (p PackView) word(now time.Time, doubtful bool, rules model.Policies) Shelf
 		return ShelfLoaded
 	}
 	switch {
+	case !p.Known || doubtful || dateOf(p.Sterilized).After(dateOf(now)): // sterilized tomorrow: one of the two dates is wrong
+		if p.Unwrapped() {
+			return ShelfExpired // nobody knows that it was just now
+		}
+		return ShelfLabel
+	case p.Unwrapped() && now.Sub(p.Sterilized) > atOnce:
+		return ShelfExpired
 	case p.Unwrapped():
 		return ShelfNow
-	case !p.Known || doubtful:
-		return ShelfLabel
 	case dateOf(now).After(dateOf(p.LastDay)):
 		return ShelfExpired
 	case rules.On(model.PolicyUseFirst) && dateOf(now).After(dateOf(p.LastDay).AddDate(0, 0, -int(rules.Value(model.PolicyUseFirst)))):
@@ -170,6 +175,10 @@ func (p PackView) word(now time.Time, doubtful bool, rules model.Policies) Shelf
 	}
 	return ShelfReady
 }
+
+// atOnce is how long after its fire was lit what has no wrap may still be used: the cycle itself, and an hour or two (common practice, no
+// source).
+const atOnce = 6 * time.Hour
 
 // dateOf is the day of a time here, without its hour: a pack is good through its last day.
 func dateOf(t time.Time) time.Time {

@@ -7,6 +7,7 @@ import (
 
 	"mvuke/model"
 	"mvuke/model/entry"
+	"mvuke/model/register"
 	"mvuke/model/trust"
 )
 
@@ -92,3 +93,9 @@ func (d *Desk) Acts() uint64 {
 
 // StreamName is our stream, for people.
 func (d *Desk) StreamName() string { return hex.EncodeToString(d.author.Stream[:4]) }
+
+// allows says whether an entry's device may say what it says.
+func (d *Desk) allows(v entry.Verified) (yes bool) {
+	err := d.read(func(src register.Source) { yes = src.Roster().Allows(v) })
+	return err == nil && yes
+}

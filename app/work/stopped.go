@@ -37,7 +37,7 @@ func (d *Desk) todayStopped(p Place, add func(Urgency, string, string, model.ID,
 				continue
 			}
 			switch {
-			case x.Opened != nil && x.Opened.Strip == model.StripNot: // it was not used on anybody
+			case x.Opened != nil && x.Opened.Strip.Bad(): // it was not used on anybody
 			case x.Opened != nil:
 				number, _ := d.UseOf(x.Opened.Use)
 				gone = append(gone, strings.TrimSpace(x.Label+" → "+number))
@@ -69,7 +69,7 @@ func (d *Desk) suspects(p Place) (out []model.ID, err error) {
 	err = d.read(func(src register.Source) {
 		for _, v := range vs {
 			var o model.PackOpened
-			if v.Body().Decode(&o) == nil && o.Strip != model.StripNot {
+			if v.Body().Decode(&o) == nil && !o.Strip.Bad() {
 				continue
 			}
 			for _, ref := range v.Body().Refs() {

@@ -65,12 +65,33 @@ func (d *Desk) Compare(pot Pot, site model.Site, f CompareForm) error {
 		return refuse("compare-where", short(math.Round(mark)), string(u))
 	}
 	slices.SortFunc(f.Points, func(a, b ComparePoint) int { return int(math.Copysign(1, a.Shown-b.Shown)) })
+	if err := agree(f.Points, span, pot.Gauge.ClassMilli, f.Reference, string(u)); err != nil {
+		return err
+	}
 	c := model.Compared{ReferenceMilli: int64(math.Ceil(f.Reference * 1000)), At: d.Clock.Now().Wall.UnixMilli()}
 	for _, p := range f.Points {
 		c.Points = append(c.Points, model.FrozenCorrection{AtMilli: int64(math.Round(p.Shown * 1000)), ErrorMilli: int64(math.Ceil((p.Shown-p.True)*1000 - 1e-6))})
 	}
 	_, err = d.sign(entry.Draft{Kind: model.KindCompared, Targets: []model.Ref{{Noun: model.NounGauge, ID: pot.Looks.Gauge}, {Noun: model.NounSterilizer, ID: pot.ID}}, Payload: c})
 	return err
+}
+
+// agree refuses points that contradict each other, and a gauge that shows less than is there by more than its class: the mark would
+// come down by it, and columns taken for each other look just so.
+func agree(ps []ComparePoint, span float64, classMilli int64, reference float64, unit string) error {
+	class := float64(max(classMilli, 1600)) / 1000 / 100 * span
+	for i, p := range ps {
+		if i > 0 && (p.Shown <= ps[i-1].Shown || p.True <= ps[i-1].True) {
+			return refuse("compare-contradiction", short(ps[i-1].Shown), short(p.Shown), unit)
+		}
+		if i > 0 && math.Abs((p.Shown-p.True)-(ps[i-1].Shown-ps[i-1].True)) > 2*class+2*reference {
+			return refuse("compare-contradiction", short(ps[i-1].Shown), short(p.Shown), unit)
+		}
+		if p.True-p.Shown > class+reference {
+			return refuse("compare-swapped", short(p.True-p.Shown), unit)
+		}
+	}
+	return nil
 }
 
 // Limits of a comparison, as shares of the span: no reference at a clinic is better than a quarter of a per cent, and a gauge that is off
@@ -84,7 +105,7 @@ const (
 func (d *Desk) LiftValve(pot Pot, lifted bool, needle int64) error {
 	u := steam.Unit(pot.Gauge.Unit)
 	found := int64(math.Floor(float64(u.Over(float64(needle) / 1000))))
-	if lifted && (found < 50_000 || found > 400_000) {
+	if lifted && (found < 50_000 || found > 400_000 || needle > pot.Gauge.SpanMilli) {
 		return refuse("valve-found")
 	}
 	if high := ValveTooHigh(pot, needle); lifted && high { // it protects nobody: as good as stuck
@@ -103,7 +124,11 @@ func (d *Desk) LiftValve(pot Pot, lifted bool, needle int64) error {
 
 // ValveTooHigh says whether a valve that lifted at a needle lets the pot above its own limit.
 func ValveTooHigh(pot Pot, needle int64) bool {
-	return pot.Looks.LimitPa > 0 && int64(steam.Unit(pot.Gauge.Unit).Over(float64(needle)/1000)) > pot.Looks.LimitPa
+	limit := pot.Looks.LimitPa
+	if limit == 0 { // its own maximum is not known: the plate of the valve, and a tenth (common practice, no source)
+		limit = pot.Looks.ValvePa * 11 / 10
+	}
+	return limit > 0 && int64(steam.Unit(pot.Gauge.Unit).Over(float64(needle)/1000)) > limit
 }
 
 // BackToService lifts the holds of one code on a pot: a valve that lifts again, or three valid negative spore tests in cycles begun
@@ -153,7 +178,7 @@ func (d *Desk) proofOf(pot Pot, st register.State, code string, since entry.Veri
 	case register.HoldValve:
 		for _, v := range st.Entries {
 			var x model.ValveTest
-			if v.Body().Kind == model.KindValveTest && v.Body().Decode(&x) == nil && x.Lifted && entry.Less(since, v) < 0 {
+			if v.Body().Kind == model.KindValveTest && v.Body().Decode(&x) == nil && x.Lifted && entry.Less(since, v) < 0 && d.allows(v) {
 				out = append(out, v.ID())
 			}
 		}

@@ -34,6 +34,8 @@ func (d *Desk) OpenPack(id model.ID, f UseForm) error {
 		return refuse("pack-ended", p.Label)
 	case f.Strip != model.StripReached && f.Strip != model.StripNot && f.Strip != model.StripNone:
 		return refuse("strip")
+	case f.Strip == model.StripNone && p.Made != nil && p.Made.Strip: // it is in there, or nobody looked
+		return refuse("strip-was-in", p.Label)
 	case !f.Anyway && !(p.State.Good() || p.State == ShelfUnknown):
 		return refuse("pack-not-usable", p.Label)
 	case !f.Anyway && (!f.Outside || f.Strip == model.StripNot):
@@ -173,6 +175,9 @@ func (d *Desk) todayMissing(add func(Urgency, string, string, model.ID, ...strin
 		}
 		seen[c.Pack] = true
 		p, err := d.Pack(c.Pack)
+		if isRefusal(err, "no-such-pack") {
+			continue // claimed by a device that is not known here
+		}
 		if err != nil {
 			return err
 		}
@@ -188,4 +193,4 @@ func (d *Desk) todayMissing(add func(Urgency, string, string, model.ID, ...strin
 }
 
 // countedLately is how many counts are looked through for a piece that is still missing.
-const countedLately = 200
+const countedLately = 2000

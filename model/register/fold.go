@@ -41,7 +41,7 @@ func Of(src Source, ref model.Ref) State {
 	roster := src.Roster()
 	st := State{Ref: ref}
 	for _, v := range src.Targeting(ref) {
-		if roster.Known(v) {
+		if roster.Known(v) && (v.Body().Kind.Class() != model.Descriptive || roster.Allows(v)) {
 			st.Entries = append(st.Entries, v)
 		} else if v.Body().District == roster.District {
 			st.Claims = append(st.Claims, v)
@@ -57,6 +57,7 @@ func Of(src Source, ref model.Ref) State {
 			st.Holds = append(st.Holds, Hold{ID: entry.HoldID(v.ID(), ref), Cause: v, Code: h.code, Final: h.final})
 		}
 	}
+	st.Holds = append(st.Holds, siblingStrips(src, st)...)
 	for _, v := range st.Entries {
 		if !clears(src, v) {
 			continue
@@ -68,6 +69,31 @@ func Of(src Source, ref model.Ref) State {
 		}
 	}
 	return st
+}
+
+// siblingStrips are holds on a load by a strip that failed in one of its packs, where the entry names the pack only: it was written where
+// nobody knew the load.
+func siblingStrips(src Source, st State) (out []Hold) {
+	if st.Ref.Noun != model.NounCycle {
+		return nil
+	}
+	for _, begun := range st.Entries {
+		if begun.Body().Kind != model.KindCycleBegun {
+			continue
+		}
+		for _, pack := range begun.Body().Refs() {
+			if pack.Noun != model.NounPack {
+				continue
+			}
+			for _, v := range src.Targeting(pack) {
+				b := v.Body()
+				if b.Kind == model.KindPackOpened && src.Roster().Known(v) && !slices.Contains(b.Refs(), st.Ref) && len(opened(b, st.Ref)) > 0 {
+					out = append(out, Hold{ID: entry.HoldID(v.ID(), st.Ref), Cause: v, Code: HoldStrip})
+				}
+			}
+		}
+	}
+	return out
 }
 
 // parents are the nouns that ref comes from by what v says.

@@ -109,11 +109,11 @@ func opened(b *entry.Body, ref model.Ref) []derived {
 	var o model.PackOpened
 	read := b.Decode(&o) == nil
 	switch {
-	case ref.Noun == model.NounPack && read && o.Strip != model.StripNot:
+	case ref.Noun == model.NounPack && read && !o.Strip.Bad():
 		return []derived{{HoldOpened, true}}
 	case ref.Noun == model.NounPack:
 		return []derived{{HoldStrip, true}}
-	case ref.Noun == model.NounCycle && (!read || o.Strip == model.StripNot):
+	case ref.Noun == model.NounCycle && (!read || o.Strip.Bad()):
 		return []derived{{HoldStrip, false}}
 	}
 	return nil

@@ -9,19 +9,20 @@ import (
 
 // Pack is one pack as its entries tell it. Whether it may be used is for IsUsable alone.
 type Pack struct {
-	State   State
-	Label   string // as on the label; of packs never made here, as it was written down with its load
-	Set     string
-	Made    *model.PackMade
-	MadeBy  entry.Verified
-	Loads   []entry.Verified // first entries of the cycles that it went into
-	Load    model.ID         // the latest of these cycles
-	Moves   []model.PackMoved
-	Opened  *model.PackOpened
-	Spoilt  *model.PackSpoilt
-	Counted *model.SetCounted
-	Prints  int64
-	Events  []entry.Verified // all that is told of it, in the order of showing
+	State    State
+	Label    string // as on the label; of packs never made here, as it was written down with its load
+	Set      string
+	Made     *model.PackMade
+	MadeBy   entry.Verified
+	Loads    []entry.Verified // first entries of the cycles that it went into
+	Load     model.ID         // the latest of these cycles
+	Moves    []model.PackMoved
+	TwoWraps bool // its wrap was told differently: the shortest shelf life counts
+	Opened   *model.PackOpened
+	Spoilt   *model.PackSpoilt
+	Counted  *model.SetCounted
+	Prints   int64
+	Events   []entry.Verified // all that is told of it, in the order of showing
 }
 
 // PackOf reads a pack; ok is false where nothing is known of it but claims.
@@ -40,7 +41,9 @@ func (p *Pack) take(v entry.Verified, id model.ID) {
 	switch b.Kind {
 	case model.KindPackMade:
 		var m model.PackMade
-		if b.Decode(&m) == nil && p.Made == nil {
+		if b.Decode(&m) == nil && p.Made != nil {
+			p.TwoWraps = p.TwoWraps || m.Wrap != p.Made.Wrap
+		} else if b.Decode(&m) == nil {
 			p.Made, p.MadeBy, p.Label, p.Set = &m, v, m.Label, m.Set
 		}
 	case model.KindCycleBegun:
@@ -53,7 +56,7 @@ func (p *Pack) take(v entry.Verified, id model.ID) {
 	case model.KindPackOpened:
 		var o model.PackOpened
 		_ = b.Decode(&o) // what cannot be read was opened all the same
-		if p.Opened == nil || o.Strip == model.StripNot {
+		if p.Opened == nil || o.Strip.Bad() {
 			p.Opened = &o
 		}
 	case model.KindPackSpoilt:
