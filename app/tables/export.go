@@ -177,7 +177,9 @@ func peopleTable(d *work.Desk) ([]string, [][]string, error) {
 func whole(n int64) string { return strconv.FormatInt(n, 10) }
 
 // fixed rounds down to a tenth: nothing is made longer by writing it out.
-func fixed(v float64) string { return strconv.FormatFloat(float64(model.MilliDown(v)/100)/10, 'f', 1, 64) }
+func fixed(v float64) string {
+	return strconv.FormatFloat(float64(model.MilliDown(v)/100)/10, 'f', 1, 64)
+}
 
 func date(t time.Time) string { return t.Format(time.DateOnly) }
 

@@ -86,6 +86,22 @@ func (d *Desk) Corrected(v entry.Verified) (t time.Time, known bool, err error) 
 	return t, known, nil
 }
 
+// now is the time by what a person said of the date in this run of the machine, else by the wall.
+func (d *Desk) now(sets []entry.Verified) time.Time {
+	m := d.Clock.Now()
+	if d.state != model.ClockSaid {
+		return m.Wall
+	}
+	at := m.Wall
+	for _, s := range sets {
+		var c model.ClockSet
+		if b := s.Body(); b.Stream == d.author.Stream && b.Boot == m.Boot && b.Decode(&c) == nil && c.Known {
+			at = time.UnixMilli(c.Is).Add(m.Elapsed - time.Duration(b.Elapsed)*time.Millisecond)
+		}
+	}
+	return at
+}
+
 // corrected applies the answers that people gave about the date.
 func corrected(v entry.Verified, sets []entry.Verified) (t time.Time, known bool) {
 	b := v.Body()

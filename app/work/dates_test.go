@@ -7,6 +7,7 @@ import (
 	"mvuke/app/demo"
 	"mvuke/app/work"
 	"mvuke/model"
+	"mvuke/model/entry"
 )
 
 // Dates that would make a pack, a lot or a list look better than it is.
@@ -57,6 +58,40 @@ func TestSterilizedInTheFuture(t *testing.T) {
 	_ = b.d.AnswerDate(b.clk.Wall.Add(79*24*time.Hour + 2*time.Hour)) // taken or not, it makes nothing fresh
 	if b.state(packs[0]).Good() && b.state(packs[0]) != work.ShelfLabel {
 		t.Errorf("sterilized in the future, and %s", b.state(packs[0]))
+	}
+}
+
+// The date that a person said counts where the clock stands years back.
+func TestSaidDateExpires(t *testing.T) {
+	b := desk(t)
+	packs, _ := b.sterile(1)
+	truth := b.clk.Wall.Add(30 * 24 * time.Hour)
+	b.check(b.d.Close())
+	b.clk.Reboot(0)
+	b.clk.Wall = b.clk.Wall.Add(-3 * time.Hour) // a clock that stood still a little before
+	b.open()
+	b.check(b.d.AnswerDate(truth))
+	if b.state(packs[0]) != work.ShelfExpired {
+		t.Errorf("thirty days by the date that was said, cloth: %s", b.state(packs[0]))
+	}
+}
+
+// Of results told twice of one test the worse counts, in whatever order.
+func TestSporeToldTwice(t *testing.T) {
+	b := desk(t)
+	_, cycle := b.sterile(1)
+	id := b.spore(cycle, 365*24*time.Hour, true)
+	b.clk.Pass(48 * time.Hour)
+	said, err := b.d.ReadSpore(id, model.SporeRead{Hours: 48, Degrees: 57})
+	b.check(err)
+	a := b.other(65, true)
+	a.Lamport = 1
+	b.put(a, entry.Draft{Kind: model.KindSporeRead, Payload: model.SporeRead{ControlGrew: true, Hours: 48, Degrees: 57, At: b.clk.Wall.UnixMilli()},
+		Targets: []model.Ref{{Noun: model.NounTest, ID: id}, {Noun: model.NounCycle, ID: cycle}}})
+	got, err := b.d.SporeTest(id)
+	b.check(err)
+	if said != model.SporeVoid || got.Said != model.SporeVoid {
+		t.Errorf("void, and another device says negative: %s, then %s", said, got.Said)
 	}
 }
 

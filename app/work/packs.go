@@ -103,7 +103,7 @@ func (d *Desk) LoadOf(labels []string) (out []model.LoadPack, err error) {
 				return nil, err
 			}
 		}
-		x := model.LoadPack{Label: bare, Tape: true}
+		x, made := model.LoadPack{Label: bare, Tape: true}, 0
 		for _, id := range ids {
 			p, err := d.Pack(id)
 			if err != nil {
@@ -111,6 +111,9 @@ func (d *Desk) LoadOf(labels []string) (out []model.LoadPack, err error) {
 			}
 			if p.State.Is(ShelfMade) {
 				m := p.Made
+				if made++; made > 1 {
+					return nil, refuse("number-two", text)
+				}
 				x = model.LoadPack{ID: id, Label: m.Label, Set: m.Set, Tape: m.Tape, Strip: m.Strip, Present: m.Present, Listed: m.Listed, Counted: m.Counted}
 			} else if p.Made != nil {
 				return nil, refuse("pack-loaded-before", p.Label)

@@ -86,7 +86,7 @@ func (d *Desk) packs(ids []model.ID) (out []PackView, err error) {
 	if err != nil {
 		return nil, d.unread(err)
 	}
-	now, doubtful := d.Clock.Now().Wall, d.ClockDoubtful()
+	now, doubtful := d.now(sets), d.ClockDoubtful()
 	missing := false
 	err = d.read(func(src register.Source) {
 		k := kept{src, map[model.Ref][]entry.Verified{}}

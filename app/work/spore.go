@@ -1,6 +1,7 @@
 package work
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -100,15 +101,20 @@ func sporeOf(id model.ID, st register.State) (t SporeTest, ok bool) {
 	for _, v := range st.Entries {
 		switch v.Body().Kind {
 		case model.KindSporePlaced:
-			if !ok && v.Body().Decode(&t.Placed) == nil {
-				t.PlacedBy, ok = v, true
+			var p model.SporePlaced
+			switch {
+			case v.Body().Decode(&p) != nil:
+			case !ok:
+				t.Placed, t.PlacedBy, ok = p, v, true
+			default: // told twice: the worse counts
+				t.Placed.Control, t.Placed.Expires = t.Placed.Control && p.Control, min(t.Placed.Expires, p.Expires)
 			}
 		case model.KindSporeRead:
 			var r model.SporeRead
 			if v.Body().Decode(&r) != nil {
 				r.Grew = true // what cannot be read may have been the bad news
 			}
-			if t.Read == nil || (r.Grew && !t.Read.Grew) {
+			if t.Read == nil || worse(t.Placed.Says(r), t.Placed.Says(*t.Read)) {
 				t.Read, t.ReadBy = &r, v
 			}
 		}
@@ -117,6 +123,12 @@ func sporeOf(id model.ID, st register.State) (t SporeTest, ok bool) {
 		t.Said = t.Placed.Says(*t.Read)
 	}
 	return t, ok
+}
+
+// worse orders results told of one test: growth before void before negative.
+func worse(a, b model.SporeSaid) bool {
+	order := []model.SporeSaid{model.SporePositive, model.SporeVoid, model.SporeNegative}
+	return slices.Index(order, a) < slices.Index(order, b)
 }
 
 // SporeTests lists the latest, newest first.

@@ -58,7 +58,9 @@ func (d *Desk) Today() (out []Line, err error) {
 		add(Now, "clock", "clock", model.ID{})
 	}
 	switch d.Memory {
-	case home.MemoryNone, home.MemoryBehind, home.MemoryOther:
+	case home.MemoryBehind, home.MemoryOther: // bad news written after the copy was made is not here
+		add(Stop, "copy-older", "", model.ID{})
+	case home.MemoryNone:
 		add(Note, "copy", "", model.ID{})
 	}
 	if free := home.FreeBytes(d.Dir); free >= 0 && free < home.LowRoom {

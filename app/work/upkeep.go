@@ -87,6 +87,9 @@ func agree(ps []ComparePoint, span float64, classMilli int64, reference float64,
 		if i > 0 && math.Abs((p.Shown-p.True)-(ps[i-1].Shown-ps[i-1].True)) > 2*class+2*reference {
 			return refuse("compare-contradiction", short(ps[i-1].Shown), short(p.Shown), unit)
 		}
+		if i > 0 && math.Abs((p.Shown-p.True)-(ps[i-1].Shown-ps[i-1].True)) >= p.Shown-ps[i-1].Shown {
+			return refuse("compare-contradiction", short(ps[i-1].Shown), short(p.Shown), unit)
+		}
 		if p.True-p.Shown > class+reference {
 			return refuse("compare-swapped", short(p.True-p.Shown), unit)
 		}
@@ -165,8 +168,46 @@ func (d *Desk) BackToService(pot Pot, code, reason string) error {
 	if err := d.read(func(src register.Source) { relies = append(relies, d.grant(src.Roster())...) }); err != nil {
 		return err
 	}
-	_, err = d.sign(entry.Draft{Kind: model.KindClear, Targets: []model.Ref{st.Ref}, Clears: ids, Relies: relies, Payload: model.Clear{Reason: strings.TrimSpace(reason)}})
+	drafts := []entry.Draft{{Kind: model.KindClear, Targets: []model.Ref{st.Ref}, Clears: ids, Relies: relies, Payload: model.Clear{Reason: strings.TrimSpace(reason)}}}
+	if code == register.HoldSpore {
+		stay, err := d.stayHeld(pot, last)
+		if err != nil {
+			return err
+		}
+		drafts = append(stay, drafts...)
+	}
+	_, err = d.sign(drafts...)
 	return err
+}
+
+// stayHeld holds each load of the bad time by itself before the pot's own hold is lifted: all that was not begun before the last valid
+// negative test that stood when the growth was read. A pot that is good again makes no earlier load good.
+func (d *Desk) stayHeld(pot Pot, grew entry.Verified) (out []entry.Draft, err error) {
+	tests, err := d.SporeTests(1000)
+	if err != nil {
+		return nil, err
+	}
+	var good int64 // number of the cycle of that negative; 0: there was none
+	for _, t := range tests {
+		if t.Placed.Pot == pot.ID && t.Said == model.SporeNegative && entry.Less(t.ReadBy, grew) < 0 {
+			good = max(good, t.Number)
+		}
+	}
+	ids, err := d.Store.CyclesOf(pot.ID, 100_000)
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	for _, id := range ids {
+		c, err := d.Cycle(id)
+		if err != nil {
+			return nil, err
+		}
+		if len(c.Begun.Packs) == 0 || c.Begun.Number < good {
+			continue
+		}
+		out = append(out, entry.Draft{Kind: model.KindHold, Targets: []model.Ref{c.State.Ref}, Payload: model.Hold{Code: HoldStopped, Reason: register.HoldSpore}})
+	}
+	return out, nil
 }
 
 // Negatives is the number of valid negative tests in a row that bring a pot back (CDC sterilizing practices, restated).

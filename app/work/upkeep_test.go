@@ -161,6 +161,7 @@ func TestCase055And056DueDates(t *testing.T) {
 func TestCase053ThreeNegatives(t *testing.T) {
 	b := desk(t)
 	packs, cycle := b.sterile(2)
+	other, _ := b.sterile(1)
 	b.check(b.d.OpenPack(packs[1], work.UseForm{Outside: true, Strip: model.StripReached, Number: "2026/1184"}))
 	_, err := b.d.ReadSpore(b.spore(cycle, 365*24*time.Hour, true), model.SporeRead{Grew: true})
 	b.check(err)
@@ -191,6 +192,9 @@ func TestCase053ThreeNegatives(t *testing.T) {
 		b.check(err)
 	}
 	b.check(b.d.BackToService(b.pot(), "spore-grew", "seal changed, three negatives"))
+	if b.state(other[0]) != work.ShelfHeld {
+		t.Errorf("a load of the same bad time is %s when the pot comes back", b.state(other[0]))
+	}
 	if b.pot().Out {
 		t.Error("still out of service")
 	}
