@@ -141,23 +141,12 @@ func (d *Desk) CountBack(id model.ID, c model.SetCounted) error {
 	if c.Listed < 1 || c.Present < 0 || c.Present > c.Listed {
 		return refuse("pieces")
 	}
-	if most := toComeBack(p); c.Listed < most {
+	if most := p.ToComeBack(); c.Listed < most {
 		return refuse("pieces-fewer", p.Label, strconv.FormatInt(most, 10))
 	}
 	c.Pack, c.At, c.Damaged = id, d.Clock.Now().Wall.UnixMilli(), strings.TrimSpace(c.Damaged)
 	_, err = d.sign(entry.Draft{Kind: model.KindSetCounted, Targets: []model.Ref{packRef(id)}, Payload: c})
 	return err
-}
-
-// toComeBack is how many pieces were packed, or were to come back at an earlier count: none is let fall by asking for fewer.
-func toComeBack(p PackView) (n int64) {
-	if p.Made != nil {
-		n = p.Made.Present
-	}
-	if p.Counted != nil {
-		n = max(n, p.Counted.Listed)
-	}
-	return n
 }
 
 // todayMissing puts the clinician's line on top: a piece that was missing when a set came back, and was not counted at the end

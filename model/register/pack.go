@@ -66,7 +66,7 @@ func (p *Pack) take(v entry.Verified, id model.ID) {
 	case model.KindSetCounted:
 		var c model.SetCounted
 		if b.Decode(&c) == nil {
-			c.Listed = max(c.Listed, p.wentIn()) // a later count cannot expect fewer
+			c.Listed = max(c.Listed, p.ToComeBack()) // a later count cannot expect fewer
 			p.Counted = &c
 		}
 	case model.KindLabel:
@@ -74,8 +74,8 @@ func (p *Pack) take(v entry.Verified, id model.ID) {
 	}
 }
 
-// wentIn is how many pieces are to come back, by what was packed and by earlier counts.
-func (p *Pack) wentIn() (n int64) {
+// ToComeBack is how many pieces were packed, or were to come back at an earlier count: none is let fall by asking for fewer.
+func (p *Pack) ToComeBack() (n int64) {
 	if p.Made != nil {
 		n = p.Made.Present
 	}
