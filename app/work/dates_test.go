@@ -168,3 +168,14 @@ func TestSlipBeforeItsPack(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 }
+
+// A part of the number of a pack that waits is no pack of its own.
+func TestHalfANumber(t *testing.T) {
+	b := desk(t)
+	_, num, err := b.d.MakePack(packForm("delivery"))
+	b.check(err)
+	half := num.Text[5:9]
+	if _, err := b.d.LoadOf([]string{half}); code(err) != "number-half" {
+		t.Errorf("%s of %s: %v", half, num.Text, err)
+	}
+}
