@@ -245,6 +245,13 @@ func (s *Store) refold(tx *sql.Tx, src *reader, touched map[model.Ref]bool) erro
 	} else if len(b) == 32 {
 		digest = [32]byte(b)
 	}
+	for ref := range touched { // a load is held by what is told of its packs
+		if ref.Noun == model.NounPack {
+			for _, load := range register.Of(src, ref).Parents {
+				touched[load] = true
+			}
+		}
+	}
 	for ref := range touched {
 		row := register.Of(src, ref).Hash()
 		var old []byte
