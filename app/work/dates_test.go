@@ -95,6 +95,28 @@ func TestSporeToldTwice(t *testing.T) {
 	}
 }
 
+// A reading that arrives before its placing, by its counter, is judged by what was laid in all the same.
+func TestSporeReadBeforePlaced(t *testing.T) {
+	b := desk(t)
+	_, cycle := b.sterile(1)
+	id := b.d.NewID()
+	refs := []model.Ref{{Noun: model.NounTest, ID: id}, {Noun: model.NounCycle, ID: cycle}}
+	laid := b.clk.Wall
+	b.clk.Pass(48 * time.Hour)
+	a := b.other(66, true)
+	a.Lamport = 1
+	for _, control := range []bool{true, false} { // negative first, then void: the control did not grow
+		b.put(a, entry.Draft{Kind: model.KindSporeRead, Targets: refs, Payload: model.SporeRead{ControlGrew: control, Hours: 48, Degrees: 57, At: b.clk.Wall.UnixMilli()}})
+	}
+	b.put(a, entry.Draft{Kind: model.KindSporePlaced, Targets: refs, Payload: model.SporePlaced{Cycle: cycle, Pot: b.pot().ID, Lot: "L", Control: true,
+		Expires: laid.Add(365 * 24 * time.Hour).UnixMilli(), At: laid.UnixMilli()}})
+	got, err := b.d.SporeTest(id)
+	b.check(err)
+	if got.Said != model.SporeVoid {
+		t.Errorf("negative and void, both before the placing: %s", got.Said)
+	}
+}
+
 // A policy that is off says nothing of its number.
 func TestPolicyOffKeepsNoNumber(t *testing.T) {
 	b := desk(t)

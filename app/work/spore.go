@@ -99,24 +99,25 @@ func (d *Desk) SporeTest(id model.ID) (t SporeTest, err error) {
 func sporeOf(id model.ID, st register.State) (t SporeTest, ok bool) {
 	t.ID, t.Said = id, model.SporeWaiting
 	for _, v := range st.Entries {
-		switch v.Body().Kind {
-		case model.KindSporePlaced:
-			var p model.SporePlaced
-			switch {
-			case v.Body().Decode(&p) != nil:
-			case !ok:
-				t.Placed, t.PlacedBy, ok = p, v, true
-			default: // told twice: the worse counts
-				t.Placed.Control, t.Placed.Expires = t.Placed.Control && p.Control, min(t.Placed.Expires, p.Expires)
-			}
-		case model.KindSporeRead:
-			var r model.SporeRead
-			if v.Body().Decode(&r) != nil {
-				r.Grew = true // what cannot be read may have been the bad news
-			}
-			if t.Read == nil || worse(t.Placed.Says(r), t.Placed.Says(*t.Read)) {
-				t.Read, t.ReadBy = &r, v
-			}
+		var p model.SporePlaced
+		switch {
+		case v.Body().Kind != model.KindSporePlaced || v.Body().Decode(&p) != nil:
+		case !ok:
+			t.Placed, t.PlacedBy, ok = p, v, true
+		default: // told twice: the worse counts
+			t.Placed.Control, t.Placed.Expires = t.Placed.Control && p.Control, min(t.Placed.Expires, p.Expires)
+		}
+	}
+	for _, v := range st.Entries { // once it is known what was laid in: a reading may stand before it
+		if v.Body().Kind != model.KindSporeRead {
+			continue
+		}
+		var r model.SporeRead
+		if v.Body().Decode(&r) != nil {
+			r.Grew = true // what cannot be read may have been the bad news
+		}
+		if t.Read == nil || worse(t.Placed.Says(r), t.Placed.Says(*t.Read)) {
+			t.Read, t.ReadBy = &r, v
 		}
 	}
 	if t.Read != nil {
