@@ -128,7 +128,7 @@ func ShelfDays(rules model.Policies, p register.Pack, item model.Item) int64 {
 		return 0
 	}
 	code := model.PolicyShelfCloth
-	if p.Made != nil && !p.Made.Again && !p.TwoWraps { // a single-use wrap used again keeps nothing
+	if p.Made != nil && !p.Made.Again && !p.TwoWraps { // a single-use wrap used again keeps no longer than cloth
 		switch p.Made.Wrap {
 		case model.WrapPaper:
 			code = model.PolicyShelfPaper

@@ -9,7 +9,7 @@ import (
 	"mvuke/model/register"
 )
 
-// stoppedLately bounds the loads of a stopped pot, and the openings, that are looked through.
+// stoppedLately bounds the loads of a stopped pot that are looked through.
 const stoppedLately = 60
 
 // todayStopped names the packs that went out or were used before their load was stopped: one line a load, until what stops it is settled.
@@ -23,6 +23,9 @@ func (d *Desk) todayStopped(p Place, add func(Urgency, string, string, model.ID,
 		if err != nil {
 			return err
 		}
+		if len(c.Released) == 0 {
+			continue
+		}
 		var ids []model.ID
 		for _, x := range c.Begun.Packs {
 			ids = append(ids, x.ID)
@@ -33,7 +36,7 @@ func (d *Desk) todayStopped(p Place, add func(Urgency, string, string, model.ID,
 		}
 		var gone []string
 		for _, x := range packs {
-			if x.Answer.Word != register.Held || len(c.Released) == 0 {
+			if x.Answer.Word != register.Held {
 				continue
 			}
 			switch {
@@ -52,32 +55,26 @@ func (d *Desk) todayStopped(p Place, add func(Urgency, string, string, model.ID,
 	return nil
 }
 
-// suspects are the loads that bad news may have reached after their packs went out: those of a pot that grew spores, and those of a pack
-// whose strip failed when it was opened.
-func (d *Desk) suspects(p Place) (out []model.ID, err error) {
-	for _, pot := range p.Pots {
-		if slices.Contains(pot.Why, register.HoldSpore) {
-			if out, err = d.Store.CyclesOf(pot.ID, stoppedLately); err != nil {
-				return nil, d.unread(err)
-			}
-		}
-	}
-	vs, err := d.Store.LatestOf(model.KindPackOpened, stoppedLately)
+// suspects are the loads that may be stopped after their packs went out: those that wait for somebody again, and those of a pot that grew
+// spores.
+func (d *Desk) suspects(p Place) ([]model.ID, error) {
+	out, err := d.Store.OpenCycles()
 	if err != nil {
 		return nil, d.unread(err)
 	}
-	err = d.read(func(src register.Source) {
-		for _, v := range vs {
-			var o model.PackOpened
-			if v.Body().Decode(&o) == nil && !o.Strip.Bad() {
-				continue
-			}
-			for _, ref := range v.Body().Refs() {
-				if x, ok := register.PackOf(src, ref.ID); ok && ref.Noun == model.NounPack && !x.Load.IsZero() && !slices.Contains(out, x.Load) {
-					out = append(out, x.Load)
-				}
+	for _, pot := range p.Pots {
+		if !slices.Contains(pot.Why, register.HoldSpore) {
+			continue
+		}
+		loads, err := d.Store.CyclesOf(pot.ID, stoppedLately)
+		if err != nil {
+			return nil, d.unread(err)
+		}
+		for _, id := range loads {
+			if !slices.Contains(out, id) {
+				out = append(out, id)
 			}
 		}
-	})
-	return out, err
+	}
+	return out, nil
 }

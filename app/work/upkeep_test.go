@@ -195,6 +195,9 @@ func TestCase053ThreeNegatives(t *testing.T) {
 	if b.state(other[0]) != work.ShelfHeld {
 		t.Errorf("a load of the same bad time is %s when the pot comes back", b.state(other[0]))
 	}
+	if l, ok := lineOf(t, b, "stopped-out"); !ok || !strings.Contains(l.Args[1], "2026/1184") {
+		t.Errorf("the pot is back, and Today forgot the pack that was used: %+v", l)
+	}
 	if b.pot().Out {
 		t.Error("still out of service")
 	}
