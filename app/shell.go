@@ -127,9 +127,7 @@ func (s *Shell) Go(place string, id model.ID) {
 		place = screens.ToSetup
 	}
 	s.place, s.id = place, id
-	s.called = false
-	s.body.Objects = []fyne.CanvasObject{s.screen(place, id)}
-	s.body.Refresh()
+	s.show(s.screen(place, id))
 	s.mark(place)
 	s.foot.SetText(s.stage.Say("who.acting"), s.who())
 	s.win.Canvas().Unfocus() // a blinking cursor at rest costs a third of a core
@@ -138,6 +136,7 @@ func (s *Shell) Go(place string, id model.ID) {
 
 // show puts another page of the same place on the screen.
 func (s *Shell) show(o fyne.CanvasObject) {
+	s.called = false
 	s.body.Objects = []fyne.CanvasObject{o}
 	s.body.Refresh()
 }

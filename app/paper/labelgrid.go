@@ -86,14 +86,7 @@ func (g Grid) lay(out io.Writer, w *assets.Words, title string, from, n int, dra
 	}
 	size := fpdf.SizeType{Wd: g.PageW, Ht: g.PageH}
 	s := &sheet{fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: size}), w, 1}
-	s.SetCatalogSort(true)
-	s.SetCreationDate(labelDay)
-	s.SetModificationDate(labelDay)
-	s.SetTitle(title, true)
-	s.SetAutoPageBreak(false, 0)
-	s.SetMargins(0, 0, 0)
-	s.AddUTF8FontFromBytes("noto", "", assets.Regular)
-	s.AddUTF8FontFromBytes("noto", "B", assets.Bold)
+	s.begin(title, labelDay)
 	for i := range n {
 		place := (from + i) % g.Places()
 		if i == 0 || place == 0 {

@@ -58,6 +58,12 @@ func newSheet(w *assets.Words, size Size, title string, made time.Time) *sheet {
 	if size == A5 {
 		s.scale = 148.0 / pageW
 	}
+	s.begin(title, made)
+	return s
+}
+
+// begin sets what all sheets share: the same bytes for the same sheet, our letters, no margins of the library's own.
+func (s *sheet) begin(title string, made time.Time) {
 	s.SetCatalogSort(true)
 	s.SetCreationDate(made)
 	s.SetModificationDate(made)
@@ -66,7 +72,6 @@ func newSheet(w *assets.Words, size Size, title string, made time.Time) *sheet {
 	s.SetMargins(0, 0, 0)
 	s.AddUTF8FontFromBytes("noto", "", assets.Regular)
 	s.AddUTF8FontFromBytes("noto", "B", assets.Bold)
-	return s
 }
 
 // page begins a page in A4 coordinates.

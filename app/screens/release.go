@@ -35,13 +35,11 @@ func Release(s *Stage, id model.ID) fyne.CanvasObject {
 // stopped says what stops the load whatever its readings show, before them.
 func (s *Stage) stopped(g work.Gate) (out []fyne.CanvasObject) {
 	codes := map[string]bool{}
-	for _, h := range g.Cycle.State.Holds {
-		if h.Open() {
-			codes[h.Code] = true
-		}
-	}
-	if p, err := s.Desk.Place(); err == nil {
-		if pot, ok := p.Pot(g.Cycle.Begun.Sterilizer); ok && slices.Contains(pot.Why, register.HoldSpore) {
+	for _, x := range g.Stops {
+		switch x.Code {
+		case "hold":
+			codes[x.Args[0]] = true
+		case "pot-grew":
 			codes[register.HoldSpore] = true
 		}
 	}

@@ -42,12 +42,7 @@ func New(s *screens.Stage) *Run {
 	if !s.Tell(err) || c == nil {
 		return nil
 	}
-	place, err := s.Desk.Place()
-	if !s.Tell(err) {
-		return nil
-	}
 	r := &Run{Stage: s, id: c.State.Ref.ID, needle: math.NaN(), panel: widgets.NewColumn()}
-	r.pot, _ = place.Pot(c.Begun.Sterilizer)
 	if r.rules, err = s.Desk.Rules(); !s.Tell(err) {
 		return nil
 	}
@@ -61,8 +56,8 @@ func New(s *screens.Stage) *Run {
 	r.dial = widgets.NewDial(r.dialSpec(), r.tapped)
 	r.dial.SetLeast(212)
 	r.dial.Moved = r.tapped
-	r.full = r.page()
 	r.refresh()
+	r.full = r.page()
 	return r
 }
 
