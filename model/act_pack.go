@@ -110,6 +110,11 @@ type SetCounted struct {
 	At      int64  `cbor:"6,keyasint"`
 }
 
+// PieceLost closes the search for a piece that was never found: who was told, and what was done. The count stays as it is.
+type PieceLost struct {
+	Reason string `cbor:"1,keyasint"`
+}
+
 // LabelPrinted is one print of a pack's label; copies are numbered from 2.
 type LabelPrinted struct {
 	Copy int64 `cbor:"1,keyasint"`

@@ -55,6 +55,11 @@ const (
 	KindSporeRead   Kind = 25 // SporeRead: read after incubation
 	KindValveTest   Kind = 26 // ValveTest: the safety valve lifted on purpose
 	KindStock       Kind = 27 // StockTold: a consumable counted or received
+	KindPieceLost   Kind = 28 // PieceLost: the search for a missing piece is closed
+	KindCareDone    Kind = 29 // CareDone: a task of the pot's care was done, with the part used
+	KindHeightTold  Kind = 30 // HeightTold: the altitude by another way
+	KindSetCare     Kind = 31 // SetCare: pieces of a set sent for repair, back, replaced, retired
+	KindShelfCount  Kind = 32 // ShelfCounted: what was found at a place of the shelf, scanned
 )
 
 // Descriptive kinds.
@@ -85,7 +90,7 @@ const (
 // Known says whether this version folds the kind.
 func (k Kind) Known() bool {
 	switch {
-	case k >= KindCycleBegun && k <= KindStock, k >= KindSite && k <= KindSetList,
+	case k >= KindCycleBegun && k <= KindShelfCount, k >= KindSite && k <= KindSetList,
 		k >= KindFounding && k <= KindPolicy, k >= KindHold && k <= KindReject:
 		return true
 	}

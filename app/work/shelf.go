@@ -188,7 +188,7 @@ func dateOf(t time.Time) time.Time {
 
 // OnShelf lists packs that were neither opened nor spoilt, to be used first first.
 func (d *Desk) OnShelf(limit int) ([]PackView, error) {
-	ids, err := d.Store.LivePacks(limit)
+	ids, err := d.Store.LivePacks(max(limit, shelfLately))
 	if err != nil {
 		return nil, d.unread(err)
 	}
@@ -199,8 +199,11 @@ func (d *Desk) OnShelf(limit int) ([]PackView, error) {
 		}
 		return a.LastDay.Compare(b.LastDay) // first in, first out
 	})
-	return ps, err
+	return ps[:min(len(ps), limit)], err
 }
+
+// shelfLately is how many packs that were neither opened nor spoilt are put into order: the newest.
+const shelfLately = 250
 
 var order = []Shelf{ShelfHeld, ShelfExpired, ShelfFirst, ShelfLabel, ShelfReady, ShelfUnknown, ShelfLoaded, ShelfMade, ShelfNow, ShelfRejected}
 

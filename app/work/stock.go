@@ -19,8 +19,11 @@ type Item struct {
 	OutDays  int       // days of the last thirty on which it was missing
 }
 
-// stockLately is how many acts of a kind are looked through: use is counted from the latest.
+// stockLately is how many counts and deliveries are looked through.
 const stockLately = 1200
+
+// rateDays are the days from which the rate of use is taken.
+const rateDays = 60
 
 // TellStock records a count or a delivery.
 func (d *Desk) TellStock(what model.Consumable, amount int64, counted bool) error {
@@ -49,10 +52,14 @@ type use struct {
 	v    entry.Verified
 }
 
-// uses are what acts have used up: each pack its tape, strip, wrap and label, each cycle its fuel and water, each test itself.
-func (d *Desk) uses() (out []use, err error) {
+// uses are what acts have used up since the oldest count that still counts, and in the days of the rate: each pack its tape, strip, wrap
+// and label, each cycle its fuel and water, each test itself.
+func (d *Desk) uses(since entry.Verified, now time.Time) (out []use, err error) {
+	more := func(v entry.Verified) bool {
+		return entry.Less(since, v) < 0 || now.Sub(time.UnixMilli(v.Body().Wall)) < rateDays*24*time.Hour
+	}
 	for _, kind := range []model.Kind{model.KindPackMade, model.KindCycleBegun, model.KindSporePlaced, model.KindLabel, model.KindSetCounted} {
-		vs, err := d.Store.LatestOf(kind, stockLately)
+		vs, err := d.Store.LatestWhile(kind, more)
 		if err != nil {
 			return nil, d.unread(err)
 		}
@@ -103,19 +110,31 @@ func (d *Desk) Stock() (out []Item, err error) {
 	if err != nil {
 		return nil, d.unread(err)
 	}
+	now := d.Clock.Now().Wall
 	var used []use
-	if len(told) > 0 { // nothing was ever counted: there is nothing to take use off
-		if used, err = d.uses(); err != nil {
+	if oldest := oldestCount(told); !oldest.IsZero() { // nothing was ever counted: there is nothing to take use off
+		if used, err = d.uses(oldest, now); err != nil {
 			return nil, err
 		}
 	}
-	now := d.Clock.Now().Wall
 	for _, what := range model.Consumables {
 		it := Item{What: what, Days: -1, OutDays: outDays(outs, what, now)}
 		it.count(told, used, now)
 		out = append(out, it)
 	}
 	return out, nil
+}
+
+// oldestCount is the oldest of the last counts of each consumable; told is newest first.
+func oldestCount(told []entry.Verified) (oldest entry.Verified) {
+	seen := map[model.Consumable]bool{}
+	for _, v := range told {
+		var t model.StockTold
+		if v.Body().Decode(&t) == nil && t.Counted && !seen[t.What] {
+			seen[t.What], oldest = true, v
+		}
+	}
+	return oldest
 }
 
 // count goes from the last count by the order of acts (no clock is needed for that), and takes the rate from sixty days.
@@ -140,12 +159,12 @@ func (it *Item) count(told []entry.Verified, used []use, now time.Time) {
 		if it.Known && entry.Less(last, u.v) < 0 {
 			it.Left -= u.n
 		}
-		if age := now.Sub(time.UnixMilli(u.v.Body().Wall)); age >= 0 && age < 60*24*time.Hour {
+		if age := now.Sub(time.UnixMilli(u.v.Body().Wall)); age >= 0 && age < rateDays*24*time.Hour {
 			month += u.n
 		}
 	}
 	it.Left = max(it.Left, 0)
-	if it.PerMonth = float64(month) / 2; it.Known && it.PerMonth > 0 {
+	if it.PerMonth = float64(month) * 30 / rateDays; it.Known && it.PerMonth > 0 {
 		it.Days = int64(float64(it.Left) / it.PerMonth * 30)
 	}
 }

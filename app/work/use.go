@@ -152,34 +152,36 @@ func (d *Desk) CountBack(id model.ID, c model.SetCounted) error {
 // todayMissing puts the clinician's line on top: a piece that was missing when a set came back, and was not counted at the end
 // of the procedure. A later count in which it is there, or counted, takes the line away.
 func (d *Desk) todayMissing(add func(Urgency, string, string, model.ID, ...string)) error {
-	vs, err := d.Store.LatestOf(model.KindSetCounted, countedLately)
+	ids, err := d.Store.PacksMissing()
 	if err != nil {
 		return d.unread(err)
 	}
-	seen := map[model.ID]bool{}
-	for _, v := range vs {
-		var c model.SetCounted
-		if v.Body().Decode(&c) != nil || seen[c.Pack] {
-			continue
+	packs, err := d.packs(ids)
+	for _, p := range packs {
+		number := ""
+		if p.Opened != nil {
+			number, _ = d.UseOf(p.Opened.Use)
 		}
-		seen[c.Pack] = true
-		p, err := d.Pack(c.Pack)
-		if isRefusal(err, "no-such-pack") {
-			continue // claimed by a device that is not known here
-		}
-		if err != nil {
-			return err
-		}
-		if last := p.Counted; last != nil && last.Present < last.Listed && !last.Counted {
-			number := ""
-			if p.Opened != nil {
-				number, _ = d.UseOf(p.Opened.Use)
-			}
-			add(Stop, "piece-missing", "pack", c.Pack, p.Label, p.Set, strconv.FormatInt(last.Present, 10), strconv.FormatInt(last.Listed, 10), number)
-		}
+		add(Stop, "piece-missing", "pack", p.ID, p.Label, p.Set, strconv.FormatInt(p.Counted.Present, 10), strconv.FormatInt(p.Counted.Listed, 10), number)
 	}
-	return nil
+	return err
 }
 
-// countedLately is how many counts are looked through for a piece that is still missing.
-const countedLately = 2000
+// PieceLost closes the search for a piece that was never found. The one in charge answers for it by name, and says who was told.
+func (d *Desk) PieceLost(id model.ID, reason string) error {
+	if err := d.mayManage(); err != nil {
+		return err
+	}
+	p, err := d.Pack(id)
+	if err != nil {
+		return err
+	}
+	if !p.Missing() {
+		return refuse("nothing-missing", p.Label)
+	}
+	if reason = strings.TrimSpace(reason); reason == "" {
+		return refuse("reason-missing")
+	}
+	_, err = d.sign(entry.Draft{Kind: model.KindPieceLost, Targets: []model.Ref{packRef(id)}, Relies: []entry.ID{p.CountedBy.ID()}, Payload: model.PieceLost{Reason: reason}})
+	return err
+}

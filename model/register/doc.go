@@ -7,7 +7,7 @@
 // Reviewed before code; a kind not listed here is unknown (see below).
 //
 //	kind              class        targets             rule
-//	cycle-begun       fact         cycle, pot, packs   grow-only; names what each pack comes from
+//	cycle-begun       fact         cycle, pot, packs   grow-only; names what each pack comes from; not in the fold of the pot
 //	step, readings    fact         cycle               grow-only
 //	interrupted       fact         cycle               grow-only
 //	cycle-closed      fact         cycle               grow-only; "aborted" lays a final hold on the cycle
@@ -21,6 +21,7 @@
 //	                  fact         their noun          grow-only
 //	pack-made, pack-moved, set-counted, label
 //	                  fact         pack                grow-only; tell where it is and what is in it
+//	piece-lost        fact         pack                closes the search for a piece missing by the count that it relies on, no other
 //	pack-opened       fact         pack, cycle         final hold on the pack: it was used; a strip not at its end point
 //	                                                   also holds the load, so its siblings
 //	pack-spoilt       fact         pack                final hold on the pack: events beat dates

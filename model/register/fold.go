@@ -96,6 +96,13 @@ func siblingStrips(src Source, st State) (out []Hold) {
 	return out
 }
 
+// Counts says whether an entry belongs to the fold of one of its targets. That a cycle was begun tells nothing of its pot: a pot with
+// twenty thousand cycles folds as fast as a new one. What cannot be read may have been bad news, and counts.
+func Counts(v entry.Verified, ref model.Ref) bool {
+	var c model.CycleBegun
+	return ref.Noun != model.NounSterilizer || v.Body().Kind != model.KindCycleBegun || v.Body().Decode(&c) != nil
+}
+
 // parents are the nouns that ref comes from by what v says.
 func parents(v entry.Verified, ref model.Ref) []model.Ref {
 	if v.Body().Kind != model.KindCycleBegun {

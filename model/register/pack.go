@@ -9,20 +9,22 @@ import (
 
 // Pack is one pack as its entries tell it. Whether it may be used is for IsUsable alone.
 type Pack struct {
-	State    State
-	Label    string // as on the label; of packs never made here, as it was written down with its load
-	Set      string
-	Made     *model.PackMade
-	MadeBy   entry.Verified
-	Loads    []entry.Verified // first entries of the cycles that it went into
-	Load     model.ID         // the latest of these cycles
-	Moves    []model.PackMoved
-	TwoWraps bool // its wrap was told differently: the shortest shelf life counts
-	Opened   *model.PackOpened
-	Spoilt   *model.PackSpoilt
-	Counted  *model.SetCounted
-	Prints   int64
-	Events   []entry.Verified // all that is told of it, in the order of showing
+	State     State
+	Label     string // as on the label; of packs never made here, as it was written down with its load
+	Set       string
+	Made      *model.PackMade
+	MadeBy    entry.Verified
+	Loads     []entry.Verified // first entries of the cycles that it went into
+	Load      model.ID         // the latest of these cycles
+	Moves     []model.PackMoved
+	TwoWraps  bool // its wrap was told differently: the shortest shelf life counts
+	Opened    *model.PackOpened
+	Spoilt    *model.PackSpoilt
+	Counted   *model.SetCounted
+	CountedBy entry.Verified
+	Lost      *model.PieceLost // the search for a piece that is missing by this count was closed
+	Prints    int64
+	Events    []entry.Verified // all that is told of it, in the order of showing
 }
 
 // PackOf reads a pack; ok is false where nothing is known of it but claims.
@@ -30,6 +32,9 @@ func PackOf(src Source, id model.ID) (p Pack, ok bool) {
 	p.State = Of(src, model.Ref{Noun: model.NounPack, ID: id})
 	for _, v := range p.State.Entries {
 		ok = true
+		if v.Body().Kind == model.KindPieceLost && !src.Roster().Allows(v) {
+			continue
+		}
 		p.Events = append(p.Events, v)
 		p.take(v, id)
 	}
@@ -67,7 +72,12 @@ func (p *Pack) take(v entry.Verified, id model.ID) {
 		var c model.SetCounted
 		if b.Decode(&c) == nil {
 			c.Listed = max(c.Listed, p.ToComeBack()) // a later count cannot expect fewer
-			p.Counted = &c
+			p.Counted, p.CountedBy, p.Lost = &c, v, nil
+		}
+	case model.KindPieceLost:
+		var l model.PieceLost
+		if b.Decode(&l) == nil && !p.CountedBy.IsZero() && slices.Contains(b.Relies, p.CountedBy.ID()) {
+			p.Lost = &l
 		}
 	case model.KindLabel:
 		p.Prints++
@@ -83,6 +93,12 @@ func (p *Pack) ToComeBack() (n int64) {
 		n = max(n, p.Counted.Listed)
 	}
 	return n
+}
+
+// Missing says that a piece did not come back, was not counted at the end of the procedure, and its search was not closed: it may be
+// in the patient.
+func (p *Pack) Missing() bool {
+	return p.Counted != nil && p.Counted.Present < p.Counted.Listed && !p.Counted.Counted && p.Lost == nil
 }
 
 func (p *Pack) load(v entry.Verified, id model.ID) {

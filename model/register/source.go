@@ -41,7 +41,9 @@ func (s *Set) Add(vs ...entry.Verified) {
 		s.byID[v.ID()] = v
 		s.all = append(s.all, v)
 		for _, r := range v.Body().Refs() {
-			s.byRef[r] = append(s.byRef[r], v)
+			if Counts(v, r) {
+				s.byRef[r] = append(s.byRef[r], v)
+			}
 		}
 		if v.Body().Kind == model.KindAmended {
 			for _, id := range v.Body().Replaces {

@@ -32,7 +32,7 @@ func (s *Store) StartCheck() error {
 	if holes > 0 {
 		return &Damage{fmt.Errorf("%d streams have entries missing", holes)}
 	}
-	_, err := s.query("SELECT body, key, sig FROM entry WHERE pos > (SELECT coalesce(max(pos), 0) FROM entry) - 200 ORDER BY pos")
+	_, err := s.query("SELECT pos, body, key, sig FROM entry WHERE pos > (SELECT coalesce(max(pos), 0) FROM entry) - 200 ORDER BY pos")
 	return err
 }
 

@@ -27,13 +27,17 @@ func indexPack(tx *sql.Tx, src *reader, ref model.Ref) error {
 	if p.Ended() {
 		live = 0
 	}
+	missing := 0
+	if p.Missing() {
+		missing = 1
+	}
 	var load []byte
 	if !p.Load.IsZero() {
 		load = p.Load[:]
 	}
-	_, err := tx.Exec(`INSERT INTO pack (ref, label, words, prefix, counter, load, live, pos) VALUES (?, ?, ?, ?, ?, ?, ?, ?)
+	_, err := tx.Exec(`INSERT INTO pack (ref, label, words, prefix, counter, load, live, missing, pos) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)
 		ON CONFLICT (ref) DO UPDATE SET label = excluded.label, words = excluded.words, prefix = excluded.prefix, counter = excluded.counter,
-		load = excluded.load, live = excluded.live, pos = excluded.pos`,
+		load = excluded.load, live = excluded.live, missing = excluded.missing, pos = excluded.pos`,
 		ref.Bytes(),
 		Bare(p.Label),
 		strings.ToLower(p.Label+" "+p.Set),
@@ -41,6 +45,7 @@ func indexPack(tx *sql.Tx, src *reader, ref model.Ref) error {
 		counter,
 		load,
 		live,
+		missing,
 		pos)
 	return err
 }
@@ -69,6 +74,11 @@ func (s *Store) FindPacks(text string, limit int) ([]model.ID, error) {
 // LivePacks lists packs that were neither opened nor spoilt, newest first.
 func (s *Store) LivePacks(limit int) ([]model.ID, error) {
 	return s.cycles("SELECT ref FROM pack WHERE live = 1 ORDER BY pos DESC LIMIT ?", limit)
+}
+
+// PacksMissing lists the packs of which a piece did not come back, and nobody knows where it is, newest first.
+func (s *Store) PacksMissing() ([]model.ID, error) {
+	return s.cycles("SELECT ref FROM pack WHERE missing = 1 ORDER BY pos DESC")
 }
 
 // HighestCounter is the highest counter of numbers with this prefix.

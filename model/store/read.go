@@ -61,7 +61,7 @@ func (r *reader) Amending(id entry.ID) []entry.Verified {
 }
 
 func (r *reader) Entry(id entry.ID) (entry.Verified, bool) {
-	vs, err := r.s.query("SELECT body, key, sig FROM entry WHERE id = ?", id[:])
+	vs, err := r.s.query("SELECT pos, body, key, sig FROM entry WHERE id = ?", id[:])
 	r.fail(err)
 	if len(vs) == 0 {
 		return entry.Verified{}, false
@@ -85,7 +85,11 @@ func (r *reader) at(q string, arg []byte) []entry.Verified {
 	r.fail(rows.Close())
 	var out []entry.Verified
 	for _, p := range positions {
-		vs, err := r.s.query("SELECT body, key, sig FROM entry WHERE pos = ?", p)
+		if v, ok := r.s.known[p]; ok {
+			out = append(out, v)
+			continue
+		}
+		vs, err := r.s.query("SELECT pos, body, key, sig FROM entry WHERE pos = ?", p)
 		r.fail(err)
 		out = append(out, vs...)
 	}

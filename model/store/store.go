@@ -1,8 +1,10 @@
 package store
 
 import (
+	"bytes"
 	"database/sql"
 	"errors"
+	"math"
 	"path/filepath"
 	"sync"
 
@@ -23,9 +25,13 @@ type Store struct {
 	district entry.District
 	roster   trust.Roster
 	lamport  uint64
-	broken   bool  // a failed write closed the files and could not open them again
-	viewErr  error // why the read tables could not follow; asked for before every read
+	broken   bool                     // a failed write closed the files and could not open them again
+	viewErr  error                    // why the read tables could not follow; asked for before every read
+	known    map[int64]entry.Verified // by place: what was read and verified since the files were opened
 }
+
+// mostKnown bounds what is kept in memory of what was verified: about 40 MB.
+const mostKnown = 1 << 15
 
 // Options of Open.
 type Options struct {
@@ -52,6 +58,7 @@ func Open(dir string, o Options) (*Store, error) {
 // open opens the files. A file that cannot be opened leaves its old handle, which is closed and
 // says so to whoever uses it.
 func (s *Store) open() error {
+	s.known = nil
 	reg, err := openFile(filepath.Join(s.dir, RegisterFile), s.sync, registerSQL)
 	if err != nil {
 		return err
@@ -125,7 +132,7 @@ func (s *Store) District() entry.District { return s.district }
 func (s *Store) rebuildRoster() error {
 	var vs []entry.Verified
 	for _, k := range trust.Kinds {
-		got, err := s.query("SELECT body, key, sig FROM entry WHERE kind = ? ORDER BY pos", int64(k))
+		got, err := s.query("SELECT pos, body, key, sig FROM entry WHERE kind = ? ORDER BY pos", int64(k))
 		if err != nil {
 			return err
 		}
@@ -142,7 +149,7 @@ func (s *Store) ByKind(k model.Kind) ([]entry.Verified, error) {
 	if err := s.ready(); err != nil {
 		return nil, err
 	}
-	return s.query("SELECT body, key, sig FROM entry WHERE kind = ? ORDER BY pos", int64(k))
+	return s.query("SELECT pos, body, key, sig FROM entry WHERE kind = ? ORDER BY pos", int64(k))
 }
 
 // LatestOf reads the newest entries of a kind, newest first.
@@ -152,7 +159,37 @@ func (s *Store) LatestOf(k model.Kind, limit int) ([]entry.Verified, error) {
 	if err := s.ready(); err != nil {
 		return nil, err
 	}
-	return s.query("SELECT body, key, sig FROM entry WHERE kind = ? ORDER BY pos DESC LIMIT ?", int64(k), limit)
+	return s.query("SELECT pos, body, key, sig FROM entry WHERE kind = ? ORDER BY pos DESC LIMIT ?", int64(k), limit)
+}
+
+// LatestWhile reads entries of a kind, newest first, for as long as more says so.
+func (s *Store) LatestWhile(k model.Kind, more func(entry.Verified) bool) (out []entry.Verified, err error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if err := s.ready(); err != nil {
+		return nil, err
+	}
+	for last := int64(math.MaxInt64); ; {
+		rows, err := s.reg.Query("SELECT pos FROM entry WHERE kind = ? AND pos < ? ORDER BY pos DESC LIMIT 64", int64(k), last)
+		if err != nil {
+			return nil, err
+		}
+		var page []int64
+		for rows.Next() {
+			err = errors.Join(err, rows.Scan(&last))
+			page = append(page, last)
+		}
+		if err = errors.Join(err, rows.Err(), rows.Close()); err != nil || len(page) == 0 {
+			return out, err
+		}
+		for _, pos := range page {
+			vs, err := s.query("SELECT pos, body, key, sig FROM entry WHERE pos = ?", pos)
+			if err != nil || len(vs) == 0 || !more(vs[0]) {
+				return out, err
+			}
+			out = append(out, vs[0])
+		}
+	}
 }
 
 // query reads entries and verifies each; a row that does not verify is damage.
@@ -164,17 +201,29 @@ func (s *Store) query(q string, args ...any) ([]entry.Verified, error) {
 	defer rows.Close()
 	var out []entry.Verified
 	for rows.Next() {
-		var x entry.Sealed
-		if err := rows.Scan(&x.Body, &x.Key, &x.Sig); err != nil {
+		var pos int64
+		var body, key, sig sql.RawBytes
+		if err := rows.Scan(&pos, &body, &key, &sig); err != nil {
 			return nil, err
 		}
-		v, err := entry.Verify(x)
-		if err != nil {
-			return nil, &Damage{err}
+		v, ok := s.known[pos]
+		if !ok {
+			if v, err = entry.Verify(entry.Sealed{Body: bytes.Clone(body), Key: bytes.Clone(key), Sig: bytes.Clone(sig)}); err != nil {
+				return nil, &Damage{err}
+			}
+			s.keep(pos, v)
 		}
 		out = append(out, v)
 	}
 	return out, rows.Err()
+}
+
+// keep remembers a verified entry: an entry never changes, and to verify it costs more than to read it.
+func (s *Store) keep(pos int64, v entry.Verified) {
+	if s.known == nil || len(s.known) >= mostKnown {
+		s.known = make(map[int64]entry.Verified)
+	}
+	s.known[pos] = v
 }
 
 // Damage says that something on disk is not what was written.
@@ -190,7 +239,7 @@ func (s *Store) Resume(stream entry.Stream) (seq uint64, head entry.ID, lamport 
 	if err := s.ready(); err != nil {
 		return 0, entry.ID{}, 0, err
 	}
-	vs, err := s.query("SELECT body, key, sig FROM entry WHERE stream = ? ORDER BY seq DESC LIMIT 1", stream[:])
+	vs, err := s.query("SELECT pos, body, key, sig FROM entry WHERE stream = ? ORDER BY seq DESC LIMIT 1", stream[:])
 	if err != nil || len(vs) == 0 {
 		return 0, entry.ID{}, s.lamport, err
 	}
@@ -227,5 +276,5 @@ func (s *Store) Last(n int) ([]entry.Verified, error) {
 	if err := s.ready(); err != nil {
 		return nil, err
 	}
-	return s.query("SELECT body, key, sig FROM entry WHERE pos > (SELECT coalesce(max(pos), 0) FROM entry) - ? ORDER BY pos", n)
+	return s.query("SELECT pos, body, key, sig FROM entry WHERE pos > (SELECT coalesce(max(pos), 0) FROM entry) - ? ORDER BY pos", n)
 }

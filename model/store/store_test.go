@@ -212,7 +212,7 @@ func TestFlippedBitsAreFound(t *testing.T) {
 }
 
 func entryBytes(t *testing.T, s *Store) (out [][]byte) {
-	vs, err := s.query("SELECT body, key, sig FROM entry")
+	vs, err := s.query("SELECT pos, body, key, sig FROM entry")
 	if err != nil {
 		t.Fatal(err)
 	}

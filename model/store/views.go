@@ -188,6 +188,9 @@ func (s *Store) index(from, to int64) error {
 		s.lamport = max(s.lamport, b.Lamport)
 		trusted = trusted || slices.Contains(trust.Kinds, b.Kind)
 		for _, r := range b.Refs() {
+			if !register.Counts(v.Verified, r) {
+				continue
+			}
 			touched[r] = true
 			n, err := inserted(tx.Exec("INSERT OR IGNORE INTO target (noun, pos) VALUES (?, ?)", r.Bytes(), v.pos))
 			if err != nil {
@@ -319,6 +322,7 @@ func (s *Store) between(from, to int64) ([]placed, error) {
 		if p.Verified, err = entry.Verify(x); err != nil {
 			return nil, &Damage{err}
 		}
+		s.keep(p.pos, p.Verified)
 		out = append(out, p)
 	}
 	return out, rows.Err()

@@ -1,4 +1,4 @@
--- A row says which entry is about which noun.
+-- A row says which entry counts in the fold of which noun.
 CREATE TABLE target (
 	noun BLOB    NOT NULL,
 	pos  INTEGER NOT NULL,
@@ -38,10 +38,12 @@ CREATE TABLE pack (
 	counter INTEGER NOT NULL,
 	load    BLOB,               -- latest cycle that it went into
 	live    INTEGER NOT NULL,   -- 1: neither opened nor spoilt
+	missing INTEGER NOT NULL,   -- 1: a piece did not come back, and nobody knows where it is
 	pos     INTEGER NOT NULL
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX pack_label ON pack (label);
 CREATE INDEX pack_live ON pack (live, pos);
+CREATE INDEX pack_missing ON pack (pos) WHERE missing = 1;
 CREATE INDEX pack_counter ON pack (prefix, counter);
 
 -- A row is one figure about these tables.

@@ -1,0 +1,160 @@
+package demo
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"time"
+
+	"mvuke/app/home"
+	"mvuke/app/work"
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/store"
+)
+
+// Large fills a folder with the demo clinic and many packs, five in a load, as years of work would leave them: most were used and
+// counted back, each tenth cycle had a spore test. It signs in batches with the clinic's own key, so that it takes minutes, not days. It is for
+// measuring, and says nothing of what a person can do.
+func Large(dir string, packs int, now time.Time) error {
+	loads := packs / 5
+	start := now.Add(-time.Duration(loads) * 2 * time.Hour)
+	clk := NewClock(start)
+	d, err := work.Open(dir, work.Options{Clock: clk})
+	if err != nil {
+		return err
+	}
+	err = errors.Join(d.SetUp(Answers("en")), lists(d))
+	place, perr := d.Place()
+	if err = errors.Join(err, perr, d.Close()); err != nil {
+		return err
+	}
+	st, err := store.Open(dir, store.Options{})
+	if err != nil {
+		return err
+	}
+	key, err := home.LoadKey(home.Disk{}, dir, home.DeviceKey)
+	if err != nil {
+		return errors.Join(err, st.Close())
+	}
+	l := larger{st: st, clk: clk, author: entry.NewAuthor(key, st.District()), pot: place.Pots[0].ID, gauge: place.Pots[0].Looks.Gauge}
+	l.resume()
+	for i := range loads {
+		l.load(i, i >= loads-12)
+	}
+	for _, what := range model.Consumables {
+		l.sign(model.KindStock, model.StockTold{What: what, Amount: 500, Counted: true, At: clk.Wall.UnixMilli()}, nil, model.Ref{Noun: model.NounSite, ID: place.ID})
+	}
+	l.flush()
+	return errors.Join(l.err, st.Close())
+}
+
+// larger writes a large register.
+type larger struct {
+	st         *store.Store
+	clk        *Clock
+	author     *entry.Author
+	pot, gauge model.ID
+	grant      []entry.ID
+	waiting    []entry.Verified
+	packs      int64
+	ids        uint64
+	err        error
+}
+
+func (l *larger) resume() {
+	seq, head, lamport, err := l.st.Resume(l.author.Stream)
+	l.author.Resume(seq, head, lamport)
+	l.err = err
+	for _, k := range []model.Kind{model.KindDeviceGrant, model.KindSiteGrant} {
+		vs, err := l.st.ByKind(k)
+		l.err = errors.Join(l.err, err)
+		for _, v := range vs {
+			l.grant = append(l.grant, v.ID())
+		}
+	}
+}
+
+func (l *larger) id() (out model.ID) {
+	l.ids++
+	out[0], out[1] = 0x4c, 0x61
+	for i := range 8 {
+		out[15-i] = byte(l.ids >> (8 * i))
+	}
+	return out
+}
+
+func (l *larger) sign(kind model.Kind, payload any, relies []entry.ID, refs ...model.Ref) entry.ID {
+	l.clk.Pass(time.Minute)
+	v, err := l.author.Sign(entry.Draft{Kind: kind, Payload: payload, Relies: relies, Targets: refs}, l.clk.Now(), model.ClockGood)
+	if l.err = errors.Join(l.err, err); l.err != nil {
+		return entry.ID{}
+	}
+	l.author.Advance(v)
+	if l.waiting = append(l.waiting, v); len(l.waiting) >= 4096 {
+		l.flush()
+	}
+	return v.ID()
+}
+
+func (l *larger) flush() {
+	if l.err == nil {
+		l.err = l.st.Append(l.waiting...)
+	}
+	l.waiting = nil
+}
+
+// load is one load from packing to counting back; of the latest the packs stay on the shelf.
+func (l *larger) load(i int, stays bool) {
+	cycle := l.id()
+	cref, potref := model.Ref{Noun: model.NounCycle, ID: cycle}, model.Ref{Noun: model.NounSterilizer, ID: l.pot}
+	wall := func() int64 { return l.clk.Wall.UnixMilli() }
+	var list []model.LoadPack
+	refs, packs := []model.Ref{cref, potref}, []model.Ref{}
+	for j := range 5 {
+		l.packs++
+		x, id := sets[j%len(sets)], l.id()
+		number := "NDVA" + fmt.Sprintf("%05d", l.packs)
+		label := "NDV-" + number[3:] + "-" + model.CheckLetter(number)
+		packs = append(packs, model.Ref{Noun: model.NounPack, ID: id})
+		l.sign(model.KindPackMade, model.PackMade{Label: label, Prefix: "NDVA", Counter: l.packs, Set: x.name, Present: x.pieces, Listed: x.pieces, Wrap: x.wrap, Tape: true, Strip: true, At: wall()}, nil, packs[j])
+		list = append(list, model.LoadPack{ID: id, Label: label, Set: x.name, Tape: true, Strip: true})
+	}
+	plan := model.FrozenPlan{Unit: "kPa", SpanMilli: 250_000, LineMilli: 10_000, ClassMilli: 2500, ReadingPa: 5000, NominalPa: 81_000, LowPa: 80_000, HighPa: 82_000,
+		NeedPa: 125_000, RestartMilli: 125_000, MarkMilli: 135_000, LimitMilli: 170_000, Minutes: 30, VentMinutes: 10, GapMinutes: 10, DoseMilli: 12_000, Standing: "never", HeightM: 1860}
+	facts := []entry.ID{l.sign(model.KindCycleBegun, model.CycleBegun{Number: int64(i + 1), Sterilizer: l.pot, Gauge: l.gauge, Item: model.Wrapped, Packs: list, TestPack: true,
+		WaterML: 2600, Plan: plan, Source: model.Live, Begun: wall()}, nil, append(refs, packs...)...)}
+	fact := func(kind model.Kind, payload any) {
+		facts = append(facts, l.sign(kind, payload, nil, cref))
+	}
+	const minute = 60_000
+	fact(model.KindStep, model.Step{Code: model.StepLit, At: 5 * minute, Source: model.Live})
+	fact(model.KindStep, model.Step{Code: model.StepVentStart, At: 20 * minute, Source: model.Live})
+	fact(model.KindStep, model.Step{Code: model.StepVentEnd, At: 31 * minute, Source: model.Live})
+	var looks []model.Reading
+	for m := int64(40); m <= 72; m += 4 {
+		looks = append(looks, model.Reading{At: m * minute, NeedleMilli: 137_000, Answer: model.Stayed})
+	}
+	fact(model.KindReadings, model.Readings{Source: model.Live, List: looks})
+	fact(model.KindStep, model.Step{Code: model.StepFireDrawn, At: 73 * minute, Source: model.Live})
+	fact(model.KindStep, model.Step{Code: model.StepZero, At: 80 * minute, Source: model.Live})
+	fact(model.KindCycleClosed, model.CycleClosed{Outcome: model.RanThrough, At: 120 * minute})
+	fact(model.KindWitness, model.Witness{Kind: model.WitnessStrip, Reached: true})
+	if i%10 == 0 {
+		test := model.Ref{Noun: model.NounTest, ID: l.id()}
+		placed := model.SporePlaced{Cycle: cycle, Pot: l.pot, Lot: "S-" + strconv.Itoa(i/100), Expires: wall() + 1<<35, Control: true, At: wall()}
+		facts = append(facts, l.sign(model.KindSporePlaced, placed, nil, test, cref, potref))
+		l.clk.Pass(48 * time.Hour)
+		facts = append(facts, l.sign(model.KindSporeRead, model.SporeRead{ControlGrew: true, Hours: 48, Degrees: 57, At: wall()}, nil, test, cref, potref))
+	}
+	l.sign(model.KindRelease, model.Release{Judged: model.Judged{Verdict: model.Shown, Rule: "large"}, At: wall()}, append(facts, l.grant...), append([]model.Ref{cref}, packs...)...)
+	if stays {
+		return
+	}
+	for j, p := range packs {
+		l.sign(model.KindPackMoved, model.PackMoved{What: model.MoveIssued, To: "maternity", At: wall()}, nil, p)
+		l.sign(model.KindPackOpened, model.PackOpened{Outside: true, Strip: model.StripReached, At: wall()}, nil, p, cref)
+		n := sets[j%len(sets)].pieces
+		l.sign(model.KindSetCounted, model.SetCounted{Pack: p.ID, Present: n, Listed: n, At: wall()}, nil, p)
+	}
+}
