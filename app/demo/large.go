@@ -18,7 +18,7 @@ import (
 // measuring, and says nothing of what a person can do.
 func Large(dir string, packs int, now time.Time) error {
 	loads := packs / 5
-	start := now.Add(-time.Duration(loads) * 2 * time.Hour)
+	start := now.Add(-time.Duration(loads) * between)
 	clk := NewClock(start)
 	d, err := work.Open(dir, work.Options{Clock: clk})
 	if err != nil {
@@ -48,6 +48,9 @@ func Large(dir string, packs int, now time.Time) error {
 	l.flush()
 	return errors.Join(l.err, st.Close())
 }
+
+// between is the time from one load to the next: four a day, more than one clinic has.
+const between = 6 * time.Hour
 
 // larger writes a large register.
 type larger struct {
@@ -106,6 +109,7 @@ func (l *larger) flush() {
 
 // load is one load from packing to counting back; of the latest the packs stay on the shelf.
 func (l *larger) load(i int, stays bool) {
+	l.clk.Pass(between - 2*time.Hour)
 	cycle := l.id()
 	cref, potref := model.Ref{Noun: model.NounCycle, ID: cycle}, model.Ref{Noun: model.NounSterilizer, ID: l.pot}
 	wall := func() int64 { return l.clk.Wall.UnixMilli() }

@@ -4,6 +4,7 @@ import (
 	"database/sql"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"mvuke/model"
 	"mvuke/model/register"
@@ -40,7 +41,7 @@ func indexPack(tx *sql.Tx, src *reader, ref model.Ref) error {
 		load = excluded.load, live = excluded.live, missing = excluded.missing, pos = excluded.pos`,
 		ref.Bytes(),
 		Bare(p.Label),
-		strings.ToLower(p.Label+" "+p.Set),
+		strings.ToLower(p.Label+" "+Bare(p.Label)+" "+p.Set),
 		prefix,
 		counter,
 		load,
@@ -65,11 +66,37 @@ func (s *Store) PacksLabelled(label string) ([]model.ID, error) {
 	return s.cycles("SELECT ref FROM pack WHERE label = ? ORDER BY pos DESC LIMIT 20", Bare(label))
 }
 
-// FindPacks lists packs of whose label or set the text is a part, the living and newest first.
+// newest is how many packs are looked through one by one before the index of parts is asked: a common word is found among them.
+const newest = 3000
+
+// partLeast is the shortest part that the index of parts knows, in letters.
+const partLeast = 3
+
+// FindPacks lists packs of whose label or set the text is a part, the living and newest first. The number may be typed with or
+// without its strokes.
 func (s *Store) FindPacks(text string, limit int) ([]model.ID, error) {
-	return s.cycles("SELECT ref FROM pack WHERE instr(words, ?) > 0 OR (? <> '' AND instr(label, ?) > 0) ORDER BY live DESC, pos DESC LIMIT ?",
-		strings.ToLower(strings.TrimSpace(text)), Bare(text), Bare(text), limit)
+	text = strings.ToLower(strings.TrimSpace(text))
+	if text == "" {
+		return s.cycles("SELECT ref FROM pack ORDER BY live DESC, pos DESC LIMIT ?", limit)
+	}
+	bare := strings.ToLower(Bare(text))
+	if bare == "" {
+		bare = text
+	}
+	out, err := s.cycles(`SELECT ref FROM (SELECT ref, words, live, pos FROM pack ORDER BY live DESC, pos DESC LIMIT ?)
+		WHERE instr(words, ?) > 0 OR instr(words, ?) > 0 ORDER BY live DESC, pos DESC LIMIT ?`, newest, text, bare, limit)
+	if err != nil || len(out) >= limit {
+		return out, err
+	}
+	if utf8.RuneCountInString(text) < partLeast || utf8.RuneCountInString(bare) < partLeast {
+		return s.cycles("SELECT ref FROM pack WHERE instr(words, ?) > 0 OR instr(words, ?) > 0 ORDER BY live DESC, pos DESC LIMIT ?", text, bare, limit)
+	}
+	return s.cycles("SELECT ref FROM pack WHERE n IN (SELECT rowid FROM pack_part WHERE pack_part MATCH ?) ORDER BY live DESC, pos DESC LIMIT ?",
+		quoted(text)+" OR "+quoted(bare), limit)
 }
+
+// quoted is a text as the index of parts takes it word for word.
+func quoted(text string) string { return `"` + strings.ReplaceAll(text, `"`, `""`) + `"` }
 
 // LivePacks lists packs that were neither opened nor spoilt, newest first.
 func (s *Store) LivePacks(limit int) ([]model.ID, error) {

@@ -61,6 +61,9 @@ func (r *reader) Amending(id entry.ID) []entry.Verified {
 }
 
 func (r *reader) Entry(id entry.ID) (entry.Verified, bool) {
+	if pos, ok := r.s.places[id]; ok {
+		return r.s.known[pos], true
+	}
 	vs, err := r.s.query("SELECT pos, body, key, sig FROM entry WHERE id = ?", id[:])
 	r.fail(err)
 	if len(vs) == 0 {
@@ -85,13 +88,11 @@ func (r *reader) at(q string, arg []byte) []entry.Verified {
 	r.fail(rows.Close())
 	var out []entry.Verified
 	for _, p := range positions {
-		if v, ok := r.s.known[p]; ok {
-			out = append(out, v)
-			continue
-		}
-		vs, err := r.s.query("SELECT pos, body, key, sig FROM entry WHERE pos = ?", p)
+		v, ok, err := r.s.entryAt(p)
 		r.fail(err)
-		out = append(out, vs...)
+		if ok {
+			out = append(out, v)
+		}
 	}
 	return out
 }

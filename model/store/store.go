@@ -28,6 +28,7 @@ type Store struct {
 	broken   bool                     // a failed write closed the files and could not open them again
 	viewErr  error                    // why the read tables could not follow; asked for before every read
 	known    map[int64]entry.Verified // by place: what was read and verified since the files were opened
+	places   map[entry.ID]int64       // where what is known lies
 }
 
 // mostKnown bounds what is kept in memory of what was verified: about 40 MB.
@@ -58,7 +59,7 @@ func Open(dir string, o Options) (*Store, error) {
 // open opens the files. A file that cannot be opened leaves its old handle, which is closed and
 // says so to whoever uses it.
 func (s *Store) open() error {
-	s.known = nil
+	s.known, s.places = nil, nil
 	reg, err := openFile(filepath.Join(s.dir, RegisterFile), s.sync, registerSQL)
 	if err != nil {
 		return err
@@ -183,11 +184,11 @@ func (s *Store) LatestWhile(k model.Kind, more func(entry.Verified) bool) (out [
 			return out, err
 		}
 		for _, pos := range page {
-			vs, err := s.query("SELECT pos, body, key, sig FROM entry WHERE pos = ?", pos)
-			if err != nil || len(vs) == 0 || !more(vs[0]) {
+			v, ok, err := s.entryAt(pos)
+			if err != nil || !ok || !more(v) {
 				return out, err
 			}
-			out = append(out, vs[0])
+			out = append(out, v)
 		}
 	}
 }
@@ -221,9 +222,21 @@ func (s *Store) query(q string, args ...any) ([]entry.Verified, error) {
 // keep remembers a verified entry: an entry never changes, and to verify it costs more than to read it.
 func (s *Store) keep(pos int64, v entry.Verified) {
 	if s.known == nil || len(s.known) >= mostKnown {
-		s.known = make(map[int64]entry.Verified)
+		s.known, s.places = make(map[int64]entry.Verified), make(map[entry.ID]int64)
 	}
-	s.known[pos] = v
+	s.known[pos], s.places[v.ID()] = v, pos
+}
+
+// entryAt reads the entry at a place; ok is false where there is none.
+func (s *Store) entryAt(pos int64) (v entry.Verified, ok bool, err error) {
+	if v, ok = s.known[pos]; ok {
+		return v, true, nil
+	}
+	vs, err := s.query("SELECT pos, body, key, sig FROM entry WHERE pos = ?", pos)
+	if err != nil || len(vs) == 0 {
+		return v, false, err
+	}
+	return vs[0], true, nil
 }
 
 // Damage says that something on disk is not what was written.

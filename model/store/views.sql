@@ -31,19 +31,31 @@ CREATE INDEX cycle_pot ON cycle (pot, pos);
 
 -- A row is a pack, for finding and for lists. What is inherited (holds on its load) is never stored.
 CREATE TABLE pack (
-	ref     BLOB PRIMARY KEY,
+	n       INTEGER PRIMARY KEY,
+	ref     BLOB    NOT NULL UNIQUE,
 	label   TEXT    NOT NULL,   -- letters and digits only, upper case
-	words   TEXT    NOT NULL,   -- label as written and set, lower case, for search by any part
+	words   TEXT    NOT NULL,   -- label as written, bare, and set, lower case, for search by any part
 	prefix  TEXT    NOT NULL,   -- of numbers made here; empty: written down with its load only
 	counter INTEGER NOT NULL,
 	load    BLOB,               -- latest cycle that it went into
 	live    INTEGER NOT NULL,   -- 1: neither opened nor spoilt
 	missing INTEGER NOT NULL,   -- 1: a piece did not come back, and nobody knows where it is
 	pos     INTEGER NOT NULL
-) STRICT, WITHOUT ROWID;
+) STRICT;
 CREATE INDEX pack_label ON pack (label);
 CREATE INDEX pack_live ON pack (live, pos);
 CREATE INDEX pack_missing ON pack (pos) WHERE missing = 1;
+CREATE VIRTUAL TABLE pack_part USING fts5 (words, content = 'pack', content_rowid = 'n', tokenize = 'trigram');
+CREATE TRIGGER pack_new AFTER INSERT ON pack BEGIN
+	INSERT INTO pack_part (rowid, words) VALUES (new.n, new.words);
+END;
+CREATE TRIGGER pack_gone AFTER DELETE ON pack BEGIN
+	INSERT INTO pack_part (pack_part, rowid, words) VALUES ('delete', old.n, old.words);
+END;
+CREATE TRIGGER pack_told AFTER UPDATE OF words ON pack WHEN old.words <> new.words BEGIN
+	INSERT INTO pack_part (pack_part, rowid, words) VALUES ('delete', old.n, old.words);
+	INSERT INTO pack_part (rowid, words) VALUES (new.n, new.words);
+END;
 CREATE INDEX pack_counter ON pack (prefix, counter);
 
 -- A row is one figure about these tables.
