@@ -36,6 +36,7 @@ type Shell struct {
 	learn  *learn.View // practice on the screen; nil: none
 	run    *pot.Run    // the cycle on the fire; kept while another screen is shown, so that it still calls
 	called bool        // the line that calls to the pot stands on this screen
+	scan   scanner
 	scale  float32
 	stop   chan struct{}
 }
@@ -52,6 +53,7 @@ func New(d *work.Desk, win fyne.Window, o Options) *Shell {
 	s.stage.Words = assets.For(s.language())
 	s.theme()
 	s.build()
+	s.listen()
 	return s
 }
 
@@ -191,6 +193,18 @@ func (s *Shell) screen(place string, id model.ID) fyne.CanvasObject {
 		return screens.Pack(s.stage, id)
 	case screens.ToPackNew:
 		return screens.PackNew(s.stage)
+	case screens.ToCare:
+		return screens.Care(s.stage, id)
+	case screens.ToHeight:
+		return screens.Altitude(s.stage)
+	case screens.ToIncidents:
+		return screens.Incidents(s.stage)
+	case screens.ToReferences:
+		return screens.References(s.stage)
+	case screens.ToShelf:
+		return screens.ShelfCount(s.stage)
+	case screens.ToLists:
+		return screens.Lists(s.stage)
 	case screens.ToLearn:
 		return learn.Lessons(s.stage, s.practise)
 	case screens.ToTaught:
@@ -207,7 +221,8 @@ func (s *Shell) screen(place string, id model.ID) fyne.CanvasObject {
 // under says below which place of the rail a screen lies.
 var under = map[string]string{screens.ToClock: screens.ToToday, screens.ToLoad: screens.ToPot, screens.ToSlip: screens.ToPot,
 	screens.ToPack: screens.ToPacks, screens.ToPackNew: screens.ToPacks, screens.ToSets: screens.ToPacks, screens.ToSetEdit: screens.ToPacks, screens.ToCount: screens.ToPacks, screens.ToCycle: screens.ToCycles, screens.ToRelease: screens.ToCycles,
-	screens.ToCard: screens.ToSetup, screens.ToCorrect: screens.ToSetup, screens.ToTaught: screens.ToSetup, screens.ToCompare: screens.ToTests, screens.ToPolicies: screens.ToSetup, screens.ToStock: screens.ToPacks}
+	screens.ToCard: screens.ToSetup, screens.ToCorrect: screens.ToSetup, screens.ToTaught: screens.ToSetup, screens.ToCompare: screens.ToTests, screens.ToPolicies: screens.ToSetup, screens.ToStock: screens.ToPacks,
+	screens.ToCare: screens.ToTests, screens.ToIncidents: screens.ToTests, screens.ToReferences: screens.ToTests, screens.ToHeight: screens.ToSetup, screens.ToShelf: screens.ToPacks, screens.ToLists: screens.ToSetup}
 
 // mark shows in the rail where we are.
 func (s *Shell) mark(place string) {

@@ -40,7 +40,7 @@ func TestEveryLanguageSaysEverything(t *testing.T) {
 // prefixes that are completed with a code.
 func used(t *testing.T) (keys, prefixes map[string]bool, words []string) {
 	keys, prefixes = map[string]bool{}, map[string]bool{}
-	for _, dir := range []string{"../app", "../cmd/mvuke", "../cmd/mvukectl"} {
+	for _, dir := range []string{".", "../app", "../cmd/mvuke", "../cmd/mvukectl"} {
 		err := filepath.WalkDir(dir, func(p string, d fs.DirEntry, err error) error {
 			if err != nil || d.IsDir() || !strings.HasSuffix(p, ".go") || strings.HasSuffix(p, "_test.go") {
 				return err

@@ -32,6 +32,8 @@ type PackMade struct {
 	At      int64   `cbor:"15,keyasint"`           // wall, ms
 	List    ID      `cbor:"16,keyasint,omitempty"` // set list that it was counted against; zero: none
 	Short   []Short `cbor:"17,keyasint,omitempty"`
+	MassG   int64   `cbor:"18,keyasint,omitempty"` // weighed; 0: not
+	SidesMM []int64 `cbor:"19,keyasint,omitempty"` // its three sides, longest first; none: not measured
 }
 
 // Move says where a pack went.

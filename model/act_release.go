@@ -106,10 +106,15 @@ const (
 	BoiledDry           IncidentCode = "boiled-dry"
 	RestNotReturned     IncidentCode = "rest-not-returned"
 	UnsterileUse        IncidentCode = "unsterile-use" // a pack that may not be used was opened for use
+	LidTrouble          IncidentCode = "lid"           // the lid leaked, jumped, was hard to open or fell
+	ValveBlocked        IncidentCode = "valve-blocked" // no steam came when the valve was opened
+	OtherIncident       IncidentCode = "other"
 )
 
 // Bad says that the incident stops the load. One that this version does not know is bad.
-func (c IncidentCode) Bad() bool { return c != Burn && c != RestNotReturned }
+func (c IncidentCode) Bad() bool {
+	return c != Burn && c != RestNotReturned && c != OtherIncident
+}
 
 // Incident is something that hurt or could have.
 type Incident struct {

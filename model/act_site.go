@@ -45,8 +45,9 @@ type GaugeLooks struct {
 // Compared is a gauge beside a reference, done cold, at one point or two.
 type Compared struct {
 	Points         []FrozenCorrection `cbor:"1,keyasint"`
-	ReferenceMilli int64              `cbor:"2,keyasint"` // error of the reference
-	At             int64              `cbor:"3,keyasint"` // wall ms
+	ReferenceMilli int64              `cbor:"2,keyasint"`           // error of the reference, in the dial's unit
+	At             int64              `cbor:"3,keyasint"`           // wall ms
+	Reference      ID                 `cbor:"4,keyasint,omitempty"` // the instrument; zero: of old records
 }
 
 // Role is what a person may do here.
@@ -65,6 +66,7 @@ type Person struct {
 	Name     string `cbor:"1,keyasint"`
 	Roles    []Role `cbor:"2,keyasint"`
 	Language string `cbor:"3,keyasint"`
+	PIN      []byte `cbor:"4,keyasint,omitempty"` // 16 bytes of salt and a hash; for attribution, not a lock
 }
 
 // May says whether one of the roles allows an act.

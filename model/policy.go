@@ -30,7 +30,19 @@ const (
 	PolicyCardDays         = "card-days"          // [days]
 	PolicyHotGauge         = "hot-gauge"          // [0] extra error of a hot gauge (from memory)
 	PolicyBlockNotCompared = "block-not-compared" // [0]
+	PolicyCommission       = "commission"         // [cycles] good ones with a witness from inside a pack, before a pot's first release
+	PolicyPackMass         = "pack-mass"          // [g] of one pack
+	PolicyPackDensity      = "pack-density"       // [kg/m3] of a pack of textiles
+	PolicyPackLength       = "pack-length"        // [mm] of a pack's longest side
 )
+
+// PolicyCare is the policy with the days of a task of the pot's care.
+func PolicyCare(t CareTask) string {
+	if t == CareGauge {
+		return PolicyCompareEvery
+	}
+	return "care-" + string(t)
+}
 
 // DefaultPolicies are in force until a district states others.
 func DefaultPolicies() []Policy {
@@ -54,6 +66,16 @@ func DefaultPolicies() []Policy {
 		{PolicyCardDays, true, 90, "as the comparison"},
 		{PolicyHotGauge, false, 4, "EN 837-1, from memory"},
 		{PolicyBlockNotCompared, false, 0, "district decides"},
+		{PolicyCommission, true, 3, "common practice, no source"},
+		{PolicyCare(CareSeal), true, 30, "common practice, no source"},
+		{PolicyCare(CareBolts), true, 90, "common practice, no source"},
+		{PolicyCare(CarePlug), true, 90, "common practice, no source"},
+		{PolicyCare(CareScale), true, 30, "common practice, no source"},
+		{PolicyCare(CareHearth), true, 30, "common practice, no source"},
+		{PolicyCare(CareValve), true, 90, "common practice, no source"},
+		{PolicyPackMass, true, 5500, "12 lb for textiles, hospital practice, from memory"},
+		{PolicyPackDensity, true, 115, "7.2 lb/ft3, hospital practice, from memory"},
+		{PolicyPackLength, true, 500, "12 x 12 x 20 in, hospital practice, from memory"},
 	}
 }
 

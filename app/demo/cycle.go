@@ -146,6 +146,9 @@ func Fill(d *work.Desk, clk *Clock) error {
 	if err := lists(d); err != nil {
 		return err
 	}
+	if err := d.SetPolicy(model.Policy{Code: model.PolicyCommission, Source: "the pot was proven on paper before the register began"}); err != nil {
+		return err
+	}
 	for i, b := range []Burn{{Packs: 5, Strip: true}, {Packs: 4, Strip: true}, {Packs: 6, Strip: true, FireDies: true}, {Packs: 4, Strip: true}, {Packs: 4, Strip: true, LooksAway: true}, {Packs: 5, Strip: true}} {
 		load, err := packed(d, b.Packs)
 		if err != nil {

@@ -27,13 +27,25 @@ func Compare(s *Stage, id model.ID) fyne.CanvasObject {
 	field := func(key, hint string) *widgets.Field { return widgets.NewField(s.Say(key, unit), hint, nil) }
 	lowShown, lowTrue := field("compare.shown", ""), field("compare.true", "")
 	highShown, highTrue := field("compare.shown", ""), field("compare.true", "")
-	off := field("compare.reference", "")
-	name := widgets.NewField(s.Say("compare.name"), "", nil)
-	widgets.Chain(lowShown, lowTrue, highShown, highTrue, off, name)
+	widgets.Chain(lowShown, lowTrue, highShown, highTrue)
+	all, err := s.Desk.References()
+	if err != nil {
+		return Page(s.Say("compare.new"), "", widgets.NewPara(s.Fault(err)))
+	}
+	var names []string
+	for _, r := range all {
+		names = append(names, join(r.Name, s.referenceLine(r)))
+	}
+	with := widgets.NewChoice(names, -1, nil)
+	instruments := widgets.NewButton(s.Say("reference.title"), widgets.Quiet, func() { s.Go(ToReferences, model.ID{}) })
 	cold := widgets.NewChoice([]string{s.Say("do.yes"), s.Say("do.no")}, -1, nil)
 	save := widgets.NewButton(s.Say("compare.save"), widgets.Do, func() {
-		var v [5]float64
-		for i, f := range []*widgets.Field{lowShown, lowTrue, highShown, highTrue, off} {
+		if with.Selected < 0 || cold.Selected < 0 {
+			s.Message(s.Say("refuse.choose", s.Say("compare.with"), s.Say("compare.cold")))
+			return
+		}
+		var v [4]float64
+		for i, f := range []*widgets.Field{lowShown, lowTrue, highShown, highTrue} {
 			milli, ok := s.Number(f)
 			if !ok {
 				s.Message(s.Say("refuse.number"))
@@ -41,7 +53,10 @@ func Compare(s *Stage, id model.ID) fyne.CanvasObject {
 			}
 			v[i] = float64(milli) / 1000
 		}
-		f := work.CompareForm{Points: []work.ComparePoint{{Shown: v[0], True: v[1]}, {Shown: v[2], True: v[3]}}, Reference: v[4], Cold: cold.Selected == 0, Name: name.Text()}
+		f := work.CompareForm{Points: []work.ComparePoint{{Shown: v[0], True: v[1]}, {Shown: v[2], True: v[3]}}, With: all[with.Selected].ID, Cold: cold.Selected == 0}
+		if !s.Tell(s.Desk.CheckCompare(pot, place.Site, f)) { // figures that cannot be are not put into a question
+			return
+		}
 		text := s.Say("compare.then", s.Words.Number(v[2]-v[3], 2), unit)
 		if v[2] > v[3] {
 			text += "\n" + s.Say("compare.high")
@@ -56,7 +71,7 @@ func Compare(s *Stage, id model.ID) fyne.CanvasObject {
 		widgets.NewNotice(widgets.Amber, s.Say("compare.how"), s.Say("compare.where", mark, unit)),
 		widgets.NewStrong(s.Say("compare.low")), widgets.NewFlow(200, lowShown, lowTrue),
 		widgets.NewStrong(s.Say("compare.mark", mark, unit)), widgets.NewFlow(200, highShown, highTrue),
-		widgets.NewFlow(200, off, name), widgets.NewPara(s.Say("compare.cold")), cold, save, s.Caution())
+		widgets.NewStrong(s.Say("compare.with")), with, instruments, widgets.NewPara(s.Say("compare.cold")), cold, save, s.Caution())
 }
 
 // liftValve asks whether the safety valve lifted, and where.

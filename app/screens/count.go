@@ -34,12 +34,12 @@ func Count(s *Stage, id model.ID) fyne.CanvasObject {
 			if c.short[i] > 0 {
 				shape, colour, tag = widgets.Octagon, widgets.Vermilion, s.Say("count.short", count(p.Count-c.short[i]), count(p.Count))
 			}
-			rows.Objects = append(rows.Objects, widgets.NewRow(shape, colour, tag, strconv.FormatInt(p.Count, 10)+" "+p.Name, s.Say("count.one-less"), func() {
+			rows.Objects = append(rows.Objects, s.pictured(p.Name, widgets.NewRow(shape, colour, tag, strconv.FormatInt(p.Count, 10)+" "+p.Name, s.Say("count.one-less"), func() {
 				if c.short[i]++; c.short[i] > p.Count {
 					delete(c.short, i)
 				}
 				fill()
-			}))
+			})))
 		}
 		all.SetText(s.Say("count.all"))
 		if n := c.missing(); n > 0 {
@@ -49,6 +49,20 @@ func Count(s *Stage, id model.ID) fyne.CanvasObject {
 	}
 	fill()
 	return Page(join(s.Say("count.title"), x.List.Name), s.Words.Count("sets.pieces", int(x.List.Total())), all, rows)
+}
+
+// pictured puts the drawing of a piece beside its line.
+func (s *Stage) pictured(piece string, o fyne.CanvasObject) fyne.CanvasObject {
+	_, d := s.Words.Picture(piece)
+	var lines [][]widgets.Point
+	for _, l := range d {
+		var line []widgets.Point
+		for _, q := range l {
+			line = append(line, widgets.Point{X: q[0], Y: q[1]})
+		}
+		lines = append(lines, line)
+	}
+	return widgets.NewPictured(lines, o)
 }
 
 func (c *counting) missing() (n int64) {

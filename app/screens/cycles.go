@@ -125,6 +125,7 @@ func (s *Stage) labels(c register.Cycle) []fyne.CanvasObject {
 	rules, ruleErr := s.Desk.Rules()
 	err = errors.Join(err, ruleErr)
 	out := []fyne.CanvasObject{widgets.NewStrong(s.Say("cycle.copy"))}
+	var marks []paper.ReleaseMark
 	for _, p := range c.Begun.Packs {
 		a, e := s.Desk.Usable(p.ID)
 		if err != nil || e != nil || a.Word != register.Usable || !known {
@@ -136,13 +137,29 @@ func (s *Stage) labels(c register.Cycle) []fyne.CanvasObject {
 			out = append(out, widgets.NewPara(p.Label+" — "+s.Fault(e)))
 			continue
 		}
-		line := work.CopyLine(p, c.Begun.Number, t, work.ShelfDays(rules, view.Pack, c.Begun.Item))
+		days := work.ShelfDays(rules, view.Pack, c.Begun.Item)
+		line := work.CopyLine(p, c.Begun.Number, t, days)
+		mark := paper.ReleaseMark{Number: p.Label, Load: count(c.Begun.Number), Sterilized: s.Words.Day(t), LastDay: s.Words.Day(work.LastDay(t, days)), Check: work.CopyCheck(p, c.Begun.Number, t, days)}
 		if a.Override {
-			line += " · " + s.Say("state.not-known-released")
+			mark.Note = s.Say("state.not-known-released")
+			line += " · " + mark.Note
+		}
+		if days > 0 { // what is for immediate use has no last day
+			marks = append(marks, mark)
 		}
 		out = append(out, widgets.NewBig(line, 19, widgets.Ink, true))
 	}
+	if len(marks) > 0 {
+		out = append(out, widgets.NewButton(s.Say("label.print-marks"), widgets.Plain, func() { s.printMarks(c, marks) }))
+	}
 	return []fyne.CanvasObject{widgets.NewCard(widgets.NewColumn(out...))}
+}
+
+// printMarks writes the second, small labels of a released load.
+func (s *Stage) printMarks(c register.Cycle, marks []paper.ReleaseMark) {
+	s.chooseGrid(func(g paper.Grid, from int) {
+		s.Write("release-"+count(c.Begun.Number)+".pdf", func(w io.Writer) error { return paper.ReleaseMarks(w, s.Words, g, from, marks) })
+	})
 }
 
 func packNames(c register.Cycle) string {

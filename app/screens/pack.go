@@ -24,6 +24,15 @@ func Pack(s *Stage, id model.ID) fyne.CanvasObject {
 			body = append(body, widgets.NewNotice(widgets.Vermilion, s.Say("hold."+h.Code), s.Say("pack.red")))
 		}
 	}
+	if p.Missing() {
+		body = append(body, widgets.NewNotice(widgets.Vermilion, s.Say("count.clinician"), s.Say("pack.lost.how")))
+	}
+	if p.Lost != nil {
+		body = append(body, widgets.NewNotice(widgets.Amber, s.Say("pack.lost.closed"), p.Lost.Reason))
+	}
+	if p.NotFound && !p.Ended() {
+		body = append(body, widgets.NewNotice(widgets.Amber, s.Say("pack.not-found"), s.Say("pack.not-found.how")))
+	}
 	body = append(body, widgets.NewFlow(190, s.packButtons(p)...))
 	if m := p.Made; m != nil {
 		body = append(body, widgets.NewCard(widgets.NewColumn(
@@ -54,7 +63,12 @@ func (s *Stage) packButtons(p work.PackView) (out []fyne.CanvasObject) {
 		add("pack.use.do", widgets.Do, func() { s.use(p, false) })
 	}
 	if p.State.Good() && !p.Out() {
-		add("pack.issue", widgets.Do, func() { s.move(p, model.MoveIssued) })
+		for _, to := range s.lastIssued() {
+			out = append(out, widgets.NewButton(s.Say("pack.issue.to", to), widgets.Do, func() {
+				s.WithPerson(func() { s.done(s.Desk.MovePack(p.ID, model.PackMoved{What: model.MoveIssued, To: to})) })
+			}))
+		}
+		add("pack.issue", widgets.Plain, func() { s.move(p, model.MoveIssued) })
 		add("pack.lend", widgets.Plain, func() { s.move(p, model.MoveLent) })
 		add("pack.send", widgets.Plain, func() { s.move(p, model.MoveSent) })
 	}
@@ -70,6 +84,11 @@ func (s *Stage) packButtons(p work.PackView) (out []fyne.CanvasObject) {
 	if p.Opened != nil {
 		add("pack.count", widgets.Do, func() { s.countBack(p) })
 	}
+	if p.Missing() {
+		add("pack.lost", widgets.Plain, func() {
+			s.reason("pack.lost.ask", func(why string) { s.done(s.Desk.PieceLost(p.ID, why)) })
+		})
+	}
 	if !ended && p.HasCycle && !p.Unwrapped() {
 		add("pack.store", widgets.Plain, func() { s.move(p, model.MoveStored) })
 	}
@@ -83,6 +102,18 @@ func (s *Stage) packButtons(p work.PackView) (out []fyne.CanvasObject) {
 		}
 	}
 	return out
+}
+
+// issuedTo is how many places a pack can be issued to by one tap: those of the latest issues.
+const issuedTo = 2
+
+// lastIssued are the places that packs were issued to of late.
+func (s *Stage) lastIssued() []string {
+	to, err := s.Desk.LastIssued(issuedTo)
+	if err != nil {
+		s.Note(err.Error())
+	}
+	return to
 }
 
 // knots are the line of its life.
@@ -144,6 +175,10 @@ func (s *Stage) knot(p work.PackView, v entry.Verified) (k widgets.Knot, ok bool
 			return k, false
 		}
 		k.Title, k.Detail, k.Harm = s.Say("knot.counted"), s.Say("knot.pieces", count(c.Present), count(c.Listed)), c.Present < c.Listed && !c.Counted
+	case model.KindPieceLost:
+		k.Title, k.Harm = s.Say("knot.lost"), true
+	case model.KindShelfCount:
+		k.Title = s.Say("knot.shelf")
 	case model.KindHold:
 		k.Title, k.Harm = s.Say("knot.held"), true
 	default:

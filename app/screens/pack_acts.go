@@ -135,7 +135,38 @@ func (s *Stage) printLabel(p work.PackView) {
 	if copies > 1 {
 		l.Copy = int(copies)
 	}
-	s.Write("label-"+p.Label+".pdf", func(w io.Writer) error { return paper.Labels(w, s.Words, paper.Grids[0], 0, []paper.Label{l}) })
+	s.chooseGrid(func(g paper.Grid, from int) {
+		s.Write("label-"+p.Label+".pdf", func(w io.Writer) error { return paper.Labels(w, s.Words, g, from, []paper.Label{l}) })
+	})
+}
+
+// chooseGrid asks on which sheet or roll the labels are printed, and at which place of a begun sheet; what was chosen last is offered again.
+func (s *Stage) chooseGrid(then func(g paper.Grid, from int)) {
+	const scope = "label-grid"
+	kept := s.Draft(scope)
+	at, names := 0, []string{}
+	for i, g := range paper.Grids {
+		names = append(names, g.Title(s.Words))
+		if g.Name == kept["grid"] {
+			at = i
+		}
+	}
+	var shut func()
+	grid := widgets.NewChoice(names, at, func(i int) { s.Keep(scope, "grid")(paper.Grids[i].Name) })
+	place := widgets.NewField(s.Say("label.place"), "1", nil)
+	place.SetText("1")
+	do := widgets.NewButton(s.Say("label.do"), widgets.Do, func() {
+		milli, ok := s.Number(place)
+		g := paper.Grids[max(grid.Selected, 0)]
+		if n := int(milli / 1000); !ok || n < 1 || n > g.Places() {
+			place.SetError(s.Say("label.refuse.from", count(int64(g.Places()))))
+			return
+		}
+		shut()
+		then(g, int(milli/1000)-1)
+	})
+	cancel := widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() })
+	shut = s.Modal(widgets.NewColumn(widgets.NewBig(s.Say("label.sheet"), 20, widgets.Ink, true), grid, place, widgets.NewFlow(180, cancel, do)))
 }
 
 // LabelOf is what stands on a pack's label: only what was true when it was packed. The code carries a part of the entry's id, so

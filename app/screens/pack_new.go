@@ -43,7 +43,8 @@ func (s *Stage) packPage(c *counting) fyne.CanvasObject {
 	}
 	set, present, listed := field("set", "pack.set", ""), field("present", "pack.present", "6"), field("listed", "pack.listed", "6")
 	without, washes, lots := field("without", "pack.without", ""), field("washes", "pack.washes", "0"), field("lots", "pack.lots", "")
-	widgets.Chain(set, present, listed, washes, lots, without)
+	mass, sides := field("mass", "pack.mass", "3,5"), field("sides", "pack.sides", "30 x 20 x 15")
+	widgets.Chain(set, present, listed, washes, lots, mass, sides, without)
 	var wraps []string
 	for _, w := range model.Wraps {
 		wraps = append(wraps, s.Say("wrap."+string(w)))
@@ -78,6 +79,16 @@ func (s *Stage) packPage(c *counting) fyne.CanvasObject {
 		f := work.PackForm{Set: set.Text(), Present: number(present), Listed: number(listed), Counted: counted.Selected == 0, Without: without.Text(),
 			Wrap: model.Wraps[wrap.Selected], Washes: number(washes), Again: again.Selected == 1, Tape: mark.Selected <= 1,
 			Strip: mark.Selected == 0 || mark.Selected == 2, Lots: lots.Text(), List: list, Short: short}
+		var ok bool
+		if strings.TrimSpace(mass.Text()) != "" {
+			if f.MassG, ok = s.Number(mass); !ok { // kilograms, in thousandths: grams
+				return
+			}
+		}
+		if f.SidesMM, ok = threeSides(sides.Text()); !ok {
+			sides.SetError(s.Say("refuse.pack-sides"))
+			return
+		}
 		warn, err := s.Desk.Warnings(f)
 		if !s.Tell(err) {
 			return
@@ -98,7 +109,11 @@ func (s *Stage) packPage(c *counting) fyne.CanvasObject {
 			then()
 			return
 		}
-		widgets.Ask(s.Win, s.Say("warn."+warn[0]), s.Say("warn.record"), s.Say("do.yes"), s.Say("do.no"), func(yes bool) {
+		var said []string
+		for _, w := range warn {
+			said = append(said, s.Say("warn."+w))
+		}
+		widgets.Ask(s.Win, said[0], join(append(said[1:], s.Say("warn.record"))...), s.Say("do.yes"), s.Say("do.no"), func(yes bool) {
 			if yes {
 				then()
 			}
@@ -114,7 +129,23 @@ func (s *Stage) packPage(c *counting) fyne.CanvasObject {
 	if c == nil || c.missing() > 0 {
 		body = append(body, widgets.NewPara(s.Say("pack.missing.counted")), counted, without)
 	}
-	return Page(s.Say("pack.new"), "", append(body, save, widgets.NewFlow(220, washes, lots))...)
+	return Page(s.Say("pack.new"), "", append(body, save, widgets.NewFlow(220, washes, lots, mass, sides))...)
+}
+
+// threeSides reads "30 x 20 x 15" in centimetres as millimetres; nothing typed is nothing measured.
+func threeSides(text string) (mm []int64, ok bool) {
+	parts := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return r == 'x' || r == '×' || r == '*' || r == ' ' })
+	if len(parts) == 0 {
+		return nil, true
+	}
+	for _, p := range parts {
+		milli, err := parseMilli(p)
+		if err != nil {
+			return nil, false
+		}
+		mm = append(mm, milli/100)
+	}
+	return mm, len(mm) == 3
 }
 
 // packed shows the number, large, for the pen or the printer.

@@ -9,7 +9,7 @@ import (
 )
 
 // mostRows is how many packs a list shows; more are found by a part of their number.
-const mostRows = 60
+const mostRows = 30
 
 // Packs is the shelf: what may be used, in the order of use, and what may not. One field finds a pack, typed or scanned.
 func Packs(s *Stage) fyne.CanvasObject {
@@ -33,7 +33,8 @@ func Packs(s *Stage) fyne.CanvasObject {
 	return Page(s.Say("packs.title"), "", widgets.NewFlow(260,
 		widgets.NewButton(s.Say("packs.make"), widgets.Do, func() { s.WithPerson(func() { s.Go(ToPackNew, model.ID{}) }) }),
 		widgets.NewButton(s.Say("stock.title"), widgets.Plain, func() { s.Go(ToStock, model.ID{}) }),
-		widgets.NewButton(s.Say("sets.title"), widgets.Plain, func() { s.Go(ToSets, model.ID{}) })), find, list)
+		widgets.NewButton(s.Say("sets.title"), widgets.Plain, func() { s.Go(ToSets, model.ID{}) }),
+		widgets.NewButton(s.Say("shelf.count"), widgets.Plain, func() { s.Go(ToShelf, model.ID{}) })), find, list)
 }
 
 // openNumber opens the pack whose number was typed or scanned: one is opened at once, of several one is chosen.
@@ -63,8 +64,15 @@ func (s *Stage) packRows(ps []work.PackView, err error) (out []fyne.CanvasObject
 		if p.Out() && p.State.Good() {
 			shape, colour, tag = widgets.Square, widgets.InkSoft, s.Say("shelf.out")
 		}
-		out = append(out, widgets.NewRow(shape, colour, tag, join(p.Label, p.Set, s.lastDay(p), s.wherePack(p), s.overridden(p)), s.Say("packs.open"),
+		lost := ""
+		if p.NotFound && !p.Ended() {
+			lost = s.Say("pack.not-found")
+		}
+		out = append(out, widgets.NewRow(shape, colour, tag, join(p.Label, p.Set, s.lastDay(p), s.wherePack(p), lost, s.overridden(p)), s.Say("packs.open"),
 			func() { s.Go(ToPack, p.ID) }))
+	}
+	if len(out) == mostRows {
+		out = append(out, widgets.NewSoft(s.Say("packs.more", count(mostRows))))
 	}
 	if len(out) == 0 {
 		out = append(out, widgets.NewCard(widgets.NewPara(s.Say("packs.empty"))))

@@ -1,12 +1,14 @@
 package screens
 
 import (
+	"io"
 	"slices"
 	"strconv"
 	"strings"
 
 	"fyne.io/fyne/v2"
 
+	"mvuke/app/paper"
 	"mvuke/app/widgets"
 	"mvuke/app/work"
 	"mvuke/model"
@@ -89,6 +91,9 @@ func SetEdit(s *Stage, id model.ID) fyne.CanvasObject {
 	buttons := []fyne.CanvasObject{save}
 	if !id.IsZero() {
 		buttons = append(buttons, widgets.NewButton(s.Say("packs.make"), widgets.Plain, func() { s.WithPerson(func() { s.Go(ToCount, id) }) }),
+			widgets.NewButton(s.Say("sets.print"), widgets.Plain, func() {
+				s.Write("set-list.pdf", func(w io.Writer) error { return paper.SetList(w, s.Words, paper.A4, x.List, s.Desk.Clock.Now().Wall) })
+			}),
 			widgets.NewButton(s.Say("sets.retire"), widgets.Plain, func() {
 				s.WithPerson(func() {
 					l := x.List
@@ -99,5 +104,9 @@ func SetEdit(s *Stage, id model.ID) fyne.CanvasObject {
 				})
 			}))
 	}
-	return Page(s.Say("sets.one"), "", name, lines, widgets.NewFlow(200, buttons...))
+	body := []fyne.CanvasObject{name, lines, widgets.NewFlow(200, buttons...)}
+	if !id.IsZero() {
+		body = append(body, s.setStory(x)...)
+	}
+	return Page(s.Say("sets.one"), "", body...)
 }

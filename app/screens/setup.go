@@ -245,15 +245,15 @@ func (x *setup) height() []fyne.CanvasObject {
 }
 
 // heightFault shows both readings of a bare number, and of a height too great to be metres.
-func (x *setup) heightFault(text string) string {
+func (s *Stage) heightFault(text string) string {
 	bare := strings.TrimRight(strings.ToLower(strings.TrimSpace(text)), " metrsf")
 	v, err := steam.Number(bare)
 	switch {
 	case err != nil || v < -430 || v > 20000:
-		return x.Say("refuse.altitude")
+		return s.Say("refuse.altitude")
 	case strings.ContainsAny(bare, ".,"):
-		return x.Say("setup.height.comma", text)
+		return s.Say("setup.height.comma", text)
 	}
-	n := func(f float64) string { return x.Words.Number(f, 0) }
-	return x.Say("setup.height.two", n(v), n(v/steam.FeetToMetres), n(v*steam.FeetToMetres))
+	n := func(f float64) string { return s.Words.Number(f, 0) }
+	return s.Say("setup.height.two", n(v), n(v/steam.FeetToMetres), n(v*steam.FeetToMetres))
 }

@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"time"
 
 	"fyne.io/fyne/v2"
 
@@ -20,30 +21,36 @@ import (
 
 // Places that a line of Today or the rail can lead to.
 const (
-	ToToday    = "today"
-	ToPot      = "pot"
-	ToLoad     = "load"
-	ToSlip     = "slip"
-	ToCycles   = "cycles"
-	ToCycle    = "cycle"
-	ToRelease  = "release"
-	ToPeople   = "people"
-	ToSetup    = "setup"
-	ToCard     = "card"
-	ToClock    = "clock"
-	ToCorrect  = "correct"
-	ToTaught   = "taught"
-	ToLearn    = "learn"
-	ToTests    = "tests"
-	ToPolicies = "policies"
-	ToStock    = "stock"
-	ToSets     = "sets"
-	ToSetEdit  = "set"
-	ToCount    = "count"
-	ToCompare  = "compare"
-	ToPacks    = "packs"
-	ToPack     = "pack"
-	ToPackNew  = "pack-new"
+	ToToday      = "today"
+	ToPot        = "pot"
+	ToLoad       = "load"
+	ToSlip       = "slip"
+	ToCycles     = "cycles"
+	ToCycle      = "cycle"
+	ToRelease    = "release"
+	ToPeople     = "people"
+	ToSetup      = "setup"
+	ToCard       = "card"
+	ToClock      = "clock"
+	ToCorrect    = "correct"
+	ToTaught     = "taught"
+	ToLearn      = "learn"
+	ToTests      = "tests"
+	ToPolicies   = "policies"
+	ToStock      = "stock"
+	ToSets       = "sets"
+	ToSetEdit    = "set"
+	ToCount      = "count"
+	ToCompare    = "compare"
+	ToPacks      = "packs"
+	ToPack       = "pack"
+	ToPackNew    = "pack-new"
+	ToCare       = "care"
+	ToHeight     = "height"
+	ToIncidents  = "incidents"
+	ToReferences = "references"
+	ToShelf      = "shelf"
+	ToLists      = "lists"
 )
 
 // Stage is what every screen stands on.
@@ -82,12 +89,16 @@ func (s *Stage) Fault(err error) string {
 
 // translate turns arguments that are codes themselves into words.
 func (s *Stage) translate(r *work.Refusal) []string {
-	if r.Code != "gate.hold" {
+	prefix := map[string]string{"gate.hold": "hold.", "care-first": "care."}[r.Code]
+	if prefix == "" {
 		return r.Args
 	}
 	var out []string
 	for _, a := range r.Args {
-		out = append(out, s.Say("hold."+a))
+		out = append(out, s.Say(prefix+a))
+	}
+	if r.Code == "care-first" {
+		return []string{strings.Join(out, "; ")}
 	}
 	return out
 }
@@ -184,6 +195,14 @@ func (s *Stage) PaperDir() string {
 		}
 	}
 	return filepath.Join(s.Desk.Dir, "paper")
+}
+
+// day is the time of stored milliseconds.
+func day(ms int64) time.Time { return time.UnixMilli(ms) }
+
+// fields are the words of a text, as a person or a scanner parts them.
+func fields(text string) []string {
+	return strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' || r == ';' || r == '\t' || r == '\n' })
 }
 
 func count(n int64) string { return strconv.FormatInt(n, 10) }

@@ -30,7 +30,14 @@ func Tests(s *Stage) fyne.CanvasObject {
 	}
 	body := []fyne.CanvasObject{widgets.NewFlow(220,
 		act("spore.new", widgets.Do, s.placeSpore), act("compare.new", widgets.Plain, func() { s.Go(ToCompare, pot.ID) }),
-		act("valve.new", widgets.Plain, func() { s.liftValve(pot) }))}
+		act("valve.new", widgets.Plain, func() { s.liftValve(pot) }),
+		widgets.NewButton(s.Say("care.title"), widgets.Plain, func() { s.Go(ToCare, pot.ID) }),
+		widgets.NewButton(s.Say("incident.title"), widgets.Plain, func() { s.Go(ToIncidents, model.ID{}) }),
+		widgets.NewButton(s.Say("reference.title"), widgets.Plain, func() { s.Go(ToReferences, model.ID{}) }))}
+	if proven, err := s.Desk.Proven(pot.ID); err == nil && !proven.Done() {
+		body = append(body, widgets.NewNotice(widgets.Amber, s.Say("commission.of", pot.Looks.Name, count(proven.Good), count(proven.Need)), s.Say("commission.how")),
+			act("pot.trial", widgets.Plain, func() { s.trial(pot, place.Site) }))
+	}
 	for _, code := range pot.Why {
 		body = append(body, widgets.NewNotice(widgets.Vermilion, s.Say("today.pot-out", pot.Looks.Name), s.Say("hold."+code)))
 		switch code {

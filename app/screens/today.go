@@ -39,6 +39,12 @@ func todayRow(s *Stage, l work.Line) fyne.CanvasObject {
 	if strings.HasPrefix(l.Code, "stock-") && len(args) > 0 { // a code, to be put into words
 		args = append([]string{s.Say("stock." + args[0])}, args[1:]...)
 	}
+	switch {
+	case strings.HasPrefix(l.Code, "care-"):
+		args = append([]string{s.Say("care." + args[0])}, args[1:]...)
+	case l.Code == "heights":
+		args = append(args[:3:3], s.Say("setup.how."+args[3]))
+	}
 	tap := func() { s.Go(l.Go, l.Cycle) }
 	if l.Go == "" {
 		tap = func() {}

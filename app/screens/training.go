@@ -46,6 +46,7 @@ func (s *Stage) person(p work.Tile) {
 	objs := []fyne.CanvasObject{widgets.NewBig(p.Person.Name, 22, widgets.Ink, true), widgets.NewPara(s.training(p)),
 		widgets.NewButton(s.Say("people.sign"), widgets.Do, ask("people.sign", "people.sign.ask", func() error { return s.Desk.SignOff(p.ID) })),
 		widgets.NewButton(s.Say("who.retire"), widgets.Plain, ask("who.retire", "who.retire.ask", func() error { return s.Desk.RetirePerson(p.ID, "") })),
+		widgets.NewButton(s.Say("pin.set"), widgets.Plain, func() { shut(); s.WithPerson(func() { s.setPIN(p.ID, p.Person.Name) }) }),
 		widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() })}
 	shut = s.Modal(widgets.NewColumn(objs...))
 }

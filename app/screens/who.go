@@ -19,14 +19,21 @@ func (s *Stage) AskWho(then func()) {
 		if p.Gone {
 			continue
 		}
-		tiles = append(tiles, widgets.NewButton(p.Person.Name, widgets.Plain, func() {
+		act := func() {
 			s.Desk.Act(p.ID)
 			s.Note("acting: " + p.Person.Name)
-			shut()
 			if p.Person.Language != "" && p.Person.Language != s.Words.Language {
 				s.Speak(p.Person.Language)
 			}
 			then()
+		}
+		tiles = append(tiles, widgets.NewButton(p.Person.Name, widgets.Plain, func() {
+			shut()
+			if s.Desk.NeedsPIN(p.ID) {
+				s.askPIN(p.ID, p.Person.Name, act)
+				return
+			}
+			act()
 		}))
 	}
 	cancel := widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() })

@@ -14,37 +14,45 @@ import (
 	"mvuke/model/register"
 )
 
-// Tables that can be written out, by name. Dates are ISO 8601; units stand in the names of the columns (UCUM). Words are codes,
-// the same in every language.
-var Exports = []string{"packs", "cycles", "spores", "stock", "people"}
+// Table is one table of a register, for reading by others. Dates are ISO 8601; units stand in the names of the columns (UCUM). Words
+// are codes, the same in every language.
+type Table struct {
+	Name string
+	Head []string
+	Rows [][]string
+}
+
+// writers make the tables, by name.
+var writers = map[string]func(*work.Desk) ([]string, [][]string, error){
+	"packs": packTable, "cycles": cycleTable, "spores": sporeTable, "stock": stockTable, "people": peopleTable, "sets": setTable,
+	"incidents": incidentTable, "care": careTable, "altitudes": heightTable, "references": referenceTable, "policies": policyTable,
+}
+
+// Exports are the names of the tables, in the order of a workbook.
+var Exports = []string{"packs", "cycles", "spores", "stock", "people", "sets", "incidents", "care", "altitudes", "references", "policies"}
 
 // mostExported bounds a table.
 const mostExported = 100_000
 
-// Export writes one table as CSV that no spreadsheet takes for formulas.
-func Export(w io.Writer, d *work.Desk, table string) error {
-	var head []string
-	var rows [][]string
-	var err error
-	switch table {
-	case "packs":
-		head, rows, err = packTable(d)
-	case "cycles":
-		head, rows, err = cycleTable(d)
-	case "spores":
-		head, rows, err = sporeTable(d)
-	case "stock":
-		head, rows, err = stockTable(d)
-	case "people":
-		head, rows, err = peopleTable(d)
-	default:
-		return fmt.Errorf("there is no table %q; there are: %s", table, strings.Join(Exports, ", "))
+// Read makes one table.
+func Read(d *work.Desk, name string) (t Table, err error) {
+	write, ok := writers[name]
+	if !ok {
+		return t, fmt.Errorf("there is no table %q; there are: %s", name, strings.Join(Exports, ", "))
 	}
+	t.Name = name
+	t.Head, t.Rows, err = write(d)
+	return t, err
+}
+
+// Export writes one table as CSV that no spreadsheet takes for formulas.
+func Export(w io.Writer, d *work.Desk, name string) error {
+	t, err := Read(d, name)
 	if err != nil {
 		return err
 	}
 	c := csv.NewWriter(w)
-	for _, r := range slices.Concat([][]string{head}, rows) {
+	for _, r := range slices.Concat([][]string{t.Head}, t.Rows) {
 		for i := range r {
 			r[i] = harmless(r[i])
 		}

@@ -69,8 +69,16 @@ func (p *pressable) FocusLost() {
 	p.Refresh()
 }
 
-// TypedRune ignores letters; a space was already handled as a key.
-func (p *pressable) TypedRune(rune) {}
+// TypedRune hands letters to whoever listens on the whole window, such as for a scanner that types; a space was already handled as a key.
+func (p *pressable) TypedRune(r rune) {
+	o, ok := p.self.(fyne.CanvasObject)
+	if !ok || r == ' ' || fyne.CurrentApp() == nil {
+		return
+	}
+	if c := fyne.CurrentApp().Driver().CanvasForObject(o); c != nil && c.OnTypedRune() != nil {
+		c.OnTypedRune()(r)
+	}
+}
 
 // TypedKey acts on Enter, Return and Space, once for each time it is pressed.
 func (p *pressable) TypedKey(e *fyne.KeyEvent) {

@@ -83,6 +83,7 @@ func TestSetUpCutShortAnywhere(t *testing.T) {
 				t.Fatalf("after %d operations, second set-up: %v", n, err)
 			}
 		}
+		b.proven()
 		id, g := b.cycle(demo.Burn{Packs: 1, First: 1, Strip: true})
 		if !g.Open() {
 			t.Errorf("after %d operations: %v", n, stops(g))

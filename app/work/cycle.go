@@ -59,9 +59,21 @@ func (d *Desk) mayLight(pot Pot, f BeginForm) error {
 	} else if open != nil && open.Begun.Sterilizer == pot.ID {
 		return refuse("cycle-under-way", strconv.FormatInt(open.Begun.Number, 10))
 	}
+	tasks, err := d.Care(pot)
+	if err != nil {
+		return err
+	}
+	var todo []string // before the next use
+	for _, t := range tasks {
+		if t.AtOnce {
+			todo = append(todo, string(t.Code))
+		}
+	}
 	switch free := home.FreeBytes(d.Dir); {
 	case pot.Out && (!f.Trial || slices.ContainsFunc(pot.Why, func(code string) bool { return code != register.HoldSpore })):
 		return refuse("out-of-service", pot.Looks.Name)
+	case len(todo) > 0:
+		return refuse("care-first", todo...)
 	case f.WaterML < pot.Looks.LeastWaterML:
 		return refuse("water-low", litres(f.WaterML), litres(pot.Looks.LeastWaterML))
 	case free >= 0 && free < home.NoRoom:

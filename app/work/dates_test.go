@@ -145,10 +145,11 @@ func TestWrapUsedAgain(t *testing.T) {
 // Two points that contradict each other are no comparison, and a gauge that reads low beyond its class is none either.
 func TestComparisonsThatCannotBe(t *testing.T) {
 	for want, f := range map[string]work.CompareForm{
-		"compare-swapped":       {Points: []work.ComparePoint{{Shown: 104, True: 124}, {Shown: 30, True: 50}}, Reference: 1, Cold: true},
-		"compare-contradiction": {Points: []work.ComparePoint{{Shown: 87, True: 74}, {Shown: 87, True: 100}}, Reference: 0.7, Cold: true},
+		"compare-swapped":       {Points: []work.ComparePoint{{Shown: 104, True: 124}, {Shown: 30, True: 50}}, Cold: true},
+		"compare-contradiction": {Points: []work.ComparePoint{{Shown: 87, True: 74}, {Shown: 87, True: 100}}, Cold: true},
 	} {
 		b := desk(t)
+		f.With = b.reference("R1", 1000)
 		if got := code(b.d.Compare(b.pot(), b.place().Site, f)); got != want {
 			t.Errorf("%s: %q", want, got)
 		}

@@ -5,10 +5,12 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
 	"mvuke/model"
+	"mvuke/model/entry"
 )
 
 // Found is what one search box finds: packs and sets by any part of number or name, cycles by their number, people by any part of
@@ -59,6 +61,19 @@ func (d *Desk) Find(text string, limit int) (f Found, err error) {
 	}
 	f.Uses, err = d.packs(ids)
 	return f, err
+}
+
+// LastIssued are the places that packs were issued to last, the latest first, each once.
+func (d *Desk) LastIssued(most int) (out []string, err error) {
+	looked := 0
+	_, err = d.Store.LatestWhile(model.KindPackMoved, func(v entry.Verified) bool {
+		var m model.PackMoved
+		if looked++; v.Body().Decode(&m) == nil && m.What == model.MoveIssued && m.To != "" && !slices.Contains(out, m.To) {
+			out = append(out, m.To)
+		}
+		return len(out) < most && looked < 60
+	})
+	return out, err
 }
 
 // usedFor finds packs by the whole register number of their use, in the notes that lie here.

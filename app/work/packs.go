@@ -1,6 +1,7 @@
 package work
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -21,6 +22,8 @@ type PackForm struct {
 	Lots            string
 	List            model.ID      // set list that it was counted against; zero: none
 	Short           []model.Short // what of it is not there
+	MassG           int64         // weighed; 0: not
+	SidesMM         []int64       // its three sides; none: not measured
 }
 
 // Check says what of the form cannot be.
@@ -38,6 +41,10 @@ func (f PackForm) Check() error {
 		return refuse("wrap")
 	case f.Washes < 0 || f.Washes > 10000:
 		return refuse("number")
+	case f.MassG < 0 || f.MassG > 30_000:
+		return refuse("pack-mass")
+	case len(f.SidesMM) != 0 && (len(f.SidesMM) != 3 || slices.Min(f.SidesMM) < 5 || slices.Max(f.SidesMM) > 2000):
+		return refuse("pack-sides")
 	case !f.Tape && !f.Strip:
 		return refuse("no-indicator", strings.TrimSpace(f.Set))
 	}
@@ -55,6 +62,49 @@ func (d *Desk) Warnings(f PackForm) (out []string, err error) {
 	}
 	if f.Wrap != model.WrapCloth && f.Again {
 		out = append(out, "single-use-again")
+	}
+	return append(out, tooBig(rules, f.MassG, f.SidesMM)...), nil
+}
+
+// tooBig says which limits a pack is over: steam does not reach the middle of one that is too heavy, too long or too tightly filled, and it
+// does not dry. What was not measured is not judged.
+func tooBig(rules model.Policies, massG int64, sides []int64) (out []string) {
+	if rules.On(model.PolicyPackMass) && massG > rules.Value(model.PolicyPackMass) {
+		out = append(out, model.PolicyPackMass)
+	}
+	if len(sides) != 3 {
+		return out
+	}
+	if rules.On(model.PolicyPackLength) && slices.Max(sides) > rules.Value(model.PolicyPackLength) {
+		out = append(out, model.PolicyPackLength)
+	}
+	litres := float64(sides[0]) * float64(sides[1]) * float64(sides[2]) / 1e6
+	if rules.On(model.PolicyPackDensity) && float64(massG)/litres > float64(rules.Value(model.PolicyPackDensity)) {
+		out = append(out, model.PolicyPackDensity)
+	}
+	return out
+}
+
+// LoadWarnings are what should not go into the pot as it is: the pack's number and the code of what is wrong with it.
+func (d *Desk) LoadWarnings(packs []model.LoadPack) (out [][2]string, err error) {
+	rules, err := d.Rules()
+	if err != nil {
+		return nil, err
+	}
+	for _, x := range packs {
+		if x.ID.IsZero() {
+			continue // nothing is known of it
+		}
+		p, err := d.Pack(x.ID)
+		if err != nil {
+			return nil, err
+		}
+		if p.Made == nil {
+			continue
+		}
+		for _, code := range tooBig(rules, p.Made.MassG, p.Made.SidesMM) {
+			out = append(out, [2]string{x.Label, code})
+		}
 	}
 	return out, nil
 }
@@ -74,7 +124,7 @@ func (d *Desk) MakePack(f PackForm) (model.ID, Number, error) {
 	id := d.NewID()
 	m := model.PackMade{Label: n.Text, Prefix: n.Prefix, Counter: n.Counter, Set: strings.TrimSpace(f.Set), Present: f.Present, Listed: f.Listed,
 		Counted: f.Counted, Without: strings.TrimSpace(f.Without), Wrap: f.Wrap, Washes: f.Washes, Again: f.Again && f.Wrap != model.WrapCloth,
-		Tape: f.Tape, Strip: f.Strip, Lots: strings.TrimSpace(f.Lots), List: f.List, Short: f.Short, At: d.Clock.Now().Wall.UnixMilli()}
+		Tape: f.Tape, Strip: f.Strip, Lots: strings.TrimSpace(f.Lots), List: f.List, Short: f.Short, MassG: f.MassG, SidesMM: f.SidesMM, At: d.Clock.Now().Wall.UnixMilli()}
 	drafts := []entry.Draft{{Kind: model.KindPackMade, Payload: m, Targets: []model.Ref{packRef(id)}}}
 	if !f.Tape {
 		drafts = append(drafts, entry.Draft{Kind: model.KindStockOut, Payload: model.StockOut{What: string(model.StockTape)}})

@@ -196,6 +196,12 @@ func CopyLine(pack model.LoadPack, number int64, day time.Time, days int64) stri
 	return line + " · " + model.CheckLetter(line)
 }
 
+// CopyCheck is the check letter of that line alone, for the printed mark.
+func CopyCheck(pack model.LoadPack, number int64, day time.Time, days int64) string {
+	line := []rune(CopyLine(pack, number, day, days))
+	return string(line[len(line)-1:])
+}
+
 // LastDay is the last day on which a pack may be used: so many days after sterilization, that day included.
 func LastDay(sterilized time.Time, days int64) time.Time { return sterilized.AddDate(0, 0, int(days)) }
 

@@ -161,6 +161,9 @@ func (d *Desk) rulesWithEntries() (model.Policies, map[string]entry.ID, error) {
 var bounds = map[string][2]int64{
 	model.PolicyWrapped: {15, 60}, model.PolicyUnwrapped: {10, 60}, model.PolicyVent: {5, 60}, model.PolicyGap: {1, 15},
 	model.PolicyAskEvery: {1, 15}, model.PolicyDose: {8000, 60000}, model.PolicyShelfCloth: {1, 366}, model.PolicyCompareEvery: {1, 366}, model.PolicyCardDays: {1, 366},
+	model.PolicyCommission: {1, 20}, model.PolicyCare(model.CareSeal): {1, 366}, model.PolicyCare(model.CareBolts): {1, 366}, model.PolicyCare(model.CarePlug): {1, 366},
+	model.PolicyCare(model.CareScale): {1, 366}, model.PolicyCare(model.CareHearth): {1, 366}, model.PolicyCare(model.CareValve): {1, 366},
+	model.PolicyPackMass: {500, 12000}, model.PolicyPackDensity: {50, 300}, model.PolicyPackLength: {100, 800},
 	model.PolicyShelfPaper: {1, 366}, model.PolicyShelfPouch: {1, 731}, model.PolicyUseFirst: {0, 60}, model.PolicyWashes: {1, 500}, model.PolicySporeEvery: {1, 92},
 }
 

@@ -30,6 +30,9 @@ func (d *Desk) Plan(pot Pot, site model.Site, item model.Item, rest *int64) (Pla
 	if err != nil {
 		return Planned{}, err
 	}
+	if site, err = d.unsettled(site); err != nil {
+		return Planned{}, err
+	}
 	air, err := Air(site).Air()
 	if err != nil {
 		return Planned{}, wrap(err, "altitude")

@@ -116,6 +116,11 @@ func (d *Desk) Gate(id model.ID) (g Gate, err error) {
 	} else if pot, ok := p.Pot(c.Begun.Sterilizer); ok && slices.Contains(pot.Why, register.HoldSpore) {
 		stop("pot-grew")
 	}
+	if proven, err := d.Proven(c.Begun.Sterilizer); err != nil {
+		return g, err
+	} else if !proven.Done() {
+		stop("not-proven", strconv.FormatInt(proven.Good, 10), strconv.FormatInt(proven.Need, 10))
+	}
 	switch {
 	case c.Aborted():
 		stop("aborted")

@@ -81,14 +81,22 @@ func (d *Desk) SaveSet(id model.ID, l model.SetList) (model.ID, error) {
 	if id.IsZero() {
 		id = d.NewID()
 	} else if err := d.read(func(src register.Source) {
-		for _, v := range register.Values(register.Of(src, model.Ref{Noun: model.NounSet, ID: id}), model.KindSetList) {
-			old = append(old, v.ID())
-		}
+		old = d.values(src, model.Ref{Noun: model.NounSet, ID: id}, model.KindSetList)
 	}); err != nil {
 		return id, err
 	}
 	_, err = d.sign(entry.Draft{Kind: model.KindSetList, Targets: []model.Ref{{Noun: model.NounSet, ID: id}}, Replaces: old, Payload: l})
 	return id, err
+}
+
+// MostOfPiece is how many of one piece a list may name.
+const MostOfPiece = 50
+
+// NeverInASet says whether a piece is one of those that must never go into a pot: the words for them are the language's.
+func NeverInASet(piece string, never []string) bool {
+	return slices.ContainsFunc(never, func(bad string) bool {
+		return bad != "" && strings.Contains(strings.ToLower(piece), strings.ToLower(bad))
+	})
 }
 
 // ParsePieces reads a list as people write it, a piece a line: a number in front is how many, a star behind says that the set goes
@@ -105,16 +113,14 @@ func ParsePieces(text string, never []string) (out []model.Piece, err error) {
 		}
 		if first, rest, ok := strings.Cut(line, " "); ok {
 			if n, e := strconv.ParseInt(strings.TrimRight(first, "x×"), 10, 64); e == nil {
-				if n < 1 || n > 50 {
+				if n < 1 || n > MostOfPiece {
 					return nil, refuse("piece-count", line)
 				}
 				p.Count, line = n, strings.TrimSpace(rest)
 			}
 		}
-		for _, bad := range never {
-			if bad != "" && strings.Contains(strings.ToLower(line), strings.ToLower(bad)) {
-				return nil, refuse("piece-never", line)
-			}
+		if NeverInASet(line, never) {
+			return nil, refuse("piece-never", line)
 		}
 		p.Name = line
 		out = append(out, p)

@@ -147,13 +147,14 @@ func (d *Desk) Correct(pot Pot, place Place, a Answers) error {
 	var drafts []entry.Draft
 	err := d.read(func(src register.Source) {
 		again := func(ref model.Ref, kind model.Kind, payload any) {
-			var old []entry.ID
-			for _, v := range register.Values(register.Of(src, ref), kind) {
-				old = append(old, v.ID())
-			}
-			drafts = append(drafts, entry.Draft{Kind: kind, Targets: []model.Ref{ref}, Replaces: old, Payload: payload})
+			drafts = append(drafts, entry.Draft{Kind: kind, Targets: []model.Ref{ref}, Replaces: d.values(src, ref, kind), Payload: payload})
 		}
 		again(model.Ref{Noun: model.NounSite, ID: place.ID}, model.KindSite, a.Site)
+		for _, h := range heights(src, model.Ref{Noun: model.NounSite, ID: place.ID}) { // stated in knowledge of every other way
+			if !h.Present {
+				drafts[0].Relies = append(drafts[0].Relies, h.By.ID())
+			}
+		}
 		again(model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge}, model.KindGauge, a.Gauge)
 		again(model.Ref{Noun: model.NounSterilizer, ID: pot.ID}, model.KindSterilizer, a.Pot)
 	})

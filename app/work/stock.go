@@ -58,7 +58,7 @@ func (d *Desk) uses(since entry.Verified, now time.Time) (out []use, err error) 
 	more := func(v entry.Verified) bool {
 		return entry.Less(since, v) < 0 || now.Sub(time.UnixMilli(v.Body().Wall)) < rateDays*24*time.Hour
 	}
-	for _, kind := range []model.Kind{model.KindPackMade, model.KindCycleBegun, model.KindSporePlaced, model.KindLabel, model.KindSetCounted} {
+	for _, kind := range []model.Kind{model.KindPackMade, model.KindCycleBegun, model.KindSporePlaced, model.KindLabel, model.KindSetCounted, model.KindCareDone} {
 		vs, err := d.Store.LatestWhile(kind, more)
 		if err != nil {
 			return nil, d.unread(err)
@@ -92,6 +92,11 @@ func (d *Desk) uses(since entry.Verified, now time.Time) (out []use, err error) 
 				}
 			case model.KindLabel:
 				add(model.StockLabels, 1, true)
+			case model.KindCareDone:
+				var c model.CareDone
+				if v.Body().Decode(&c) == nil {
+					add(c.Part, 1, c.Part != "")
+				}
 			case model.KindSetCounted:
 				add(model.StockDetergent, 1, true)
 			}

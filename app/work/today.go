@@ -69,6 +69,12 @@ func (d *Desk) Today() (out []Line, err error) {
 	if err := d.todayPots(p, add); err != nil {
 		return nil, err
 	}
+	if err := d.todayCare(p, add); err != nil {
+		return nil, err
+	}
+	if err := d.todayHeights(p, add); err != nil {
+		return nil, err
+	}
 	if err := d.todayChanges(p, add); err != nil {
 		return nil, err
 	}

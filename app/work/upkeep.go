@@ -17,63 +17,89 @@ import (
 
 // CompareForm is a gauge beside a reference: what both show at two points, cold, with air from a pump or the pot empty.
 type CompareForm struct {
-	Points    []ComparePoint
-	Reference float64 // how far the reference may be off, dial's unit
-	Cold      bool    // both cold, side by side, tapped before reading
-	Name      string  // of the reference
+	Points []ComparePoint
+	With   model.ID // the reference gauge
+	Cold   bool     // both cold, side by side, tapped before reading
 }
 
 // ComparePoint is what stood on both dials.
 type ComparePoint struct{ Shown, True float64 }
 
-// Compare records a comparison. It takes the class's place in every later plan, so it must hold: two points, one of them near the mark, a
-// reference that is not bettered by wishing.
+// Compare records a comparison. It takes the class's place in every later plan.
 func (d *Desk) Compare(pot Pot, site model.Site, f CompareForm) error {
 	if err := d.mayManage(); err != nil {
 		return err
 	}
+	c, err := d.compared(pot, site, f)
+	if err != nil {
+		return err
+	}
+	_, err = d.sign(entry.Draft{Kind: model.KindCompared, Payload: c,
+		Targets: []model.Ref{{Noun: model.NounGauge, ID: pot.Looks.Gauge}, {Noun: model.NounSterilizer, ID: pot.ID}, {Noun: model.NounReference, ID: f.With}}})
+	return err
+}
+
+// CheckCompare says what of a comparison cannot be, before anybody is asked to answer for it.
+func (d *Desk) CheckCompare(pot Pot, site model.Site, f CompareForm) error {
+	_, err := d.compared(pot, site, f)
+	return err
+}
+
+// compared works a comparison out. It must hold: two points, one of them near the mark, and a reference that is not bettered by wishing.
+func (d *Desk) compared(pot Pot, site model.Site, f CompareForm) (c model.Compared, err error) {
 	u, span := steam.Unit(pot.Gauge.Unit), float64(pot.Gauge.SpanMilli)/1000
 	if !f.Cold {
-		return refuse("compare-cold")
+		return c, refuse("compare-cold")
 	}
 	if len(f.Points) < 2 {
-		return refuse("compare-points")
+		return c, refuse("compare-points")
 	}
-	if least := span * leastReference; !(f.Reference >= least && f.Reference <= span*0.04) {
-		return refuse("compare-reference", short(math.Ceil(least*100)/100), short(span*0.04), string(u))
+	with, err := d.reference(f.With)
+	if err != nil {
+		return c, err
+	}
+	off, err := with.offBy(u)
+	if err != nil {
+		return c, err
+	}
+	off = max(off, span*leastReference) // nothing is read finer than that beside this dial
+	if off > span*0.04 {
+		return c, refuse("compare-reference", with.Name, short(off), short(span*0.04), string(u))
+	}
+	if site, err = d.unsettled(site); err != nil {
+		return c, err
 	}
 	air, err := Air(site).Air()
 	if err != nil {
-		return wrap(err, "altitude")
+		return c, wrap(err, "altitude")
 	}
 	need, err := steam.Need(121, air)
 	if err != nil {
-		return wrap(err, "altitude")
+		return c, wrap(err, "altitude")
 	}
 	mark, near, low := u.Of(need), false, math.Inf(1)
 	for _, p := range f.Points {
 		if !(p.Shown >= 0 && p.Shown <= span && p.True >= 0 && p.True <= span*1.2) {
-			return refuse("needle-off-dial", short(p.Shown), short(span), string(u))
+			return c, refuse("needle-off-dial", short(p.Shown), short(span), string(u))
 		}
 		if math.Abs(p.Shown-p.True) > span*worstError {
-			return refuse("gauge-worthless", short(p.Shown-p.True), string(u))
+			return c, refuse("gauge-worthless", short(p.Shown-p.True), string(u))
 		}
 		near = near || math.Abs(p.True-mark) <= mark*0.2
 		low = min(low, p.True)
 	}
 	if !near || low > mark*0.6 {
-		return refuse("compare-where", short(math.Round(mark)), string(u))
+		return c, refuse("compare-where", short(math.Round(mark)), string(u))
 	}
 	slices.SortFunc(f.Points, func(a, b ComparePoint) int { return int(math.Copysign(1, a.Shown-b.Shown)) })
-	if err := agree(f.Points, span, pot.Gauge.ClassMilli, f.Reference, string(u)); err != nil {
-		return err
+	if err := agree(f.Points, span, pot.Gauge.ClassMilli, off, string(u)); err != nil {
+		return c, err
 	}
-	c := model.Compared{ReferenceMilli: int64(math.Ceil(f.Reference * 1000)), At: d.Clock.Now().Wall.UnixMilli()}
+	c = model.Compared{ReferenceMilli: int64(math.Ceil(off*1000 - 1e-6)), Reference: f.With, At: d.Clock.Now().Wall.UnixMilli()}
 	for _, p := range f.Points {
 		c.Points = append(c.Points, model.FrozenCorrection{AtMilli: int64(math.Round(p.Shown * 1000)), ErrorMilli: int64(math.Ceil((p.Shown-p.True)*1000 - 1e-6))})
 	}
-	_, err = d.sign(entry.Draft{Kind: model.KindCompared, Targets: []model.Ref{{Noun: model.NounGauge, ID: pot.Looks.Gauge}, {Noun: model.NounSterilizer, ID: pot.ID}}, Payload: c})
-	return err
+	return c, nil
 }
 
 // agree refuses points that contradict each other, and a gauge that shows less than is there by more than its class: the mark would

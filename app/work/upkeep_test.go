@@ -20,8 +20,24 @@ func (b *bench) standing() steam.Standing {
 	return p.Gauge.Standing
 }
 
-func good() work.CompareForm {
-	return work.CompareForm{Points: []work.ComparePoint{{130, 127}, {50, 49}}, Reference: 1.5, Cold: true, Name: "R1"}
+// good is a comparison with a reference gauge that may be off by 1.5 kPa.
+func (b *bench) good() work.CompareForm {
+	b.t.Helper()
+	return work.CompareForm{Points: []work.ComparePoint{{130, 127}, {50, 49}}, With: b.reference("R1", 1500), Cold: true}
+}
+
+func (b *bench) reference(name string, off int64) model.ID {
+	b.t.Helper()
+	all, err := b.d.References()
+	b.check(err)
+	for _, r := range all {
+		if r.Name == name {
+			return r.ID
+		}
+	}
+	id, err := b.d.SaveReference(model.ID{}, model.Reference{Name: name, Unit: "kPa", ErrorMilli: off, Certificate: "C-1", Due: b.clk.Wall.AddDate(1, 0, 0).UnixMilli()})
+	b.check(err)
+	return id
 }
 
 // A comparison replaces the class: the mark comes down by what the gauge may err less, and its own error is taken off.
@@ -29,7 +45,7 @@ func TestComparisonTakesTheClassesPlace(t *testing.T) {
 	b := desk(t)
 	before, err := b.d.Plan(b.pot(), b.place().Site, model.Wrapped, nil)
 	b.check(err)
-	b.check(b.d.Compare(b.pot(), b.place().Site, good()))
+	b.check(b.d.Compare(b.pot(), b.place().Site, b.good()))
 	after, err := b.d.Plan(b.pot(), b.place().Site, model.Wrapped, nil)
 	b.check(err)
 	if after.Gauge.Standing != steam.Compared || after.Gauge.Error() >= before.Gauge.Error() || after.Plan.Restart < before.Plan.Restart {
@@ -46,12 +62,13 @@ func TestBadComparisonsAreRefused(t *testing.T) {
 	for name, change := range map[string]func(f *work.CompareForm){
 		"compare-cold":      func(f *work.CompareForm) { f.Cold = false },
 		"compare-points":    func(f *work.CompareForm) { f.Points = f.Points[:1] },
-		"compare-reference": func(f *work.CompareForm) { f.Reference = 0.01 },
+		"compare-with":      func(f *work.CompareForm) { f.With = model.ID{9} },
+		"compare-reference": func(f *work.CompareForm) { f.With = b.reference("coarse", 12_000) },
 		"gauge-worthless":   func(f *work.CompareForm) { f.Points[0].Shown = 160 },
 		"compare-where":     func(f *work.CompareForm) { f.Points[0] = work.ComparePoint{60, 59} },
 		"needle-off-dial":   func(f *work.CompareForm) { f.Points[0].Shown = 300 },
 	} {
-		f := good()
+		f := b.good()
 		change(&f)
 		if got := code(b.d.Compare(b.pot(), b.place().Site, f)); got != name {
 			t.Errorf("%s: %q", name, got)
@@ -63,7 +80,7 @@ func TestBadComparisonsAreRefused(t *testing.T) {
 	nurse, err := b.d.AddPerson(model.Person{Name: "Neema", Roles: []model.Role{model.RoleRecorder}})
 	b.check(err)
 	b.d.Act(nurse)
-	if b.d.Compare(b.pot(), b.place().Site, good()) == nil {
+	if b.d.Compare(b.pot(), b.place().Site, b.good()) == nil {
 		t.Error("a recorder compared a gauge")
 	}
 }

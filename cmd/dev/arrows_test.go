@@ -32,7 +32,7 @@ var arrows = []struct {
 	{"assets", []string{"golang.org/x/text*"}, "words know nobody"},
 	{"app/home", []string{"mvuke/model", "mvuke/model/entry", "golang.org/x/crypto*", "golang.org/x/sys*"}, "the data folder knows files, keys and clocks only"},
 	{"app/work", []string{"mvuke/model*", "mvuke/sync*", "mvuke/steam*", "mvuke/app/home", "mvuke/assets", "github.com/google/uuid"}, "no Fyne, no SQL: the window and the headless tool both stand on it"},
-	{"app/tables", []string{"mvuke/app/work", "mvuke/model*", "mvuke/steam*", "mvuke/assets"}, "adapters never import each other"},
+	{"app/tables", []string{"mvuke/app/work", "mvuke/model*", "mvuke/steam*", "mvuke/assets", "github.com/xuri/excelize/v2"}, "adapters never import each other"},
 	{"app/paper", []string{"mvuke/app/work", "mvuke/model*", "mvuke/steam*", "mvuke/assets", "codeberg.org/go-pdf/fpdf", "github.com/boombuler/barcode*"}, "adapters never import each other; no Fyne on paper"},
 	{"app/demo", []string{"mvuke/app/work", "mvuke/app/home", "mvuke/model*", "mvuke/steam*", "mvuke/assets"}, "the demo does what a person can do, by the same functions; only the large register for measuring signs in batches, with the folder's own key"},
 	{"app/practice", []string{"mvuke/app/work", "mvuke/model*", "mvuke/steam*"}, "practice does what a person can do, on a pot that burns only in memory; no Fyne, so that the headless tool can do it too"},

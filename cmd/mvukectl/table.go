@@ -11,7 +11,7 @@ import (
 	"mvuke/app/tables"
 )
 
-// table writes one table of a register as CSV: to standard output, or to a file.
+// table writes one table of a register as CSV to standard output or to a file, or one or all of them to a workbook (XLSX).
 func (t *tool) table(args []string) int {
 	f := t.flags("table")
 	dir := f.String("data", "", "data folder")
@@ -19,23 +19,38 @@ func (t *tool) table(args []string) int {
 	if err := f.parse(args); err != nil {
 		return t.code(err)
 	}
-	if len(f.rest) != 1 || !slices.Contains(tables.Exports, f.rest[0]) {
-		return t.bad(fmt.Errorf("name one table: %s", strings.Join(tables.Exports, ", ")))
+	book := strings.EqualFold(filepath.Ext(*out), ".xlsx")
+	names := f.rest
+	if book && len(names) == 0 {
+		names = tables.Exports
+	}
+	for _, n := range names {
+		if !slices.Contains(tables.Exports, n) {
+			names = nil
+		}
+	}
+	if len(names) == 0 || (len(names) > 1 && !book) {
+		return t.bad(fmt.Errorf("name one table: %s; or --out FILE.xlsx for several in one workbook", strings.Join(tables.Exports, ", ")))
 	}
 	d, err := openDesk(*dir)
 	if err != nil {
 		return t.bad(err)
 	}
 	defer d.Close()
-	draw := func(w io.Writer) error { return tables.Export(w, d, f.rest[0]) }
+	draw := func(w io.Writer) error {
+		if book {
+			return tables.Workbook(w, d, names)
+		}
+		return tables.Export(w, d, names[0])
+	}
 	if *out == "" {
 		if err := draw(t.out); err != nil {
 			return t.failed(err)
 		}
 		return 0
 	}
-	if !strings.EqualFold(filepath.Ext(*out), ".csv") {
-		return t.bad(errors.New("the file's name must end in .csv, so that no other file is written over by a slip"))
+	if !book && !strings.EqualFold(filepath.Ext(*out), ".csv") {
+		return t.bad(errors.New("the file's name must end in .csv or .xlsx, so that no other file is written over by a slip"))
 	}
 	return t.write(f, *out, draw)
 }

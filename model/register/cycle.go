@@ -102,8 +102,13 @@ func (c *Cycle) take(v entry.Verified, ok *bool) {
 // Aborted says that the cycle was given up.
 func (c Cycle) Aborted() bool { return c.Closed != nil && c.Closed.Outcome != model.RanThrough }
 
-// Settled says that nothing of the cycle waits for anybody.
-func (c Cycle) Settled() bool { return c.Aborted() || len(c.Released) > 0 || len(c.Rejected) > 0 }
+// Settled says that nothing of the cycle waits for anybody. A trial, with nothing in it but the test pack, is settled by its witness.
+func (c Cycle) Settled() bool {
+	return c.Aborted() || len(c.Released) > 0 || len(c.Rejected) > 0 || (c.Trial() && c.Closed != nil && c.Witness != nil)
+}
+
+// Trial says that nothing but a test pack was in the load.
+func (c Cycle) Trial() bool { return len(c.Begun.Packs) == 0 }
 
 // StoppedAgain says that a released load is held by something that came later: it waits for somebody again.
 func (c Cycle) StoppedAgain() bool {

@@ -25,10 +25,14 @@
 //	pack-opened       fact         pack, cycle         final hold on the pack: it was used; a strip not at its end point
 //	                                                   also holds the load, so its siblings
 //	pack-spoilt       fact         pack                final hold on the pack: events beat dates
-//	spore-placed      fact         test, cycle, pot     grow-only
+//	spore-placed      fact         test, cycle, pot     grow-only; not in the fold of the pot
 //	spore-read        fact         test, cycle, pot     growth: a hold on the cycle and on the pot; void or negative: nothing
 //	valve-test        fact         pot                  not lifted: a hold on the pot
 //	stock             fact         site                 grow-only
+//	care-done         fact         pot                 grow-only
+//	height-told       fact         site                grow-only; counts until a site statement names it
+//	set-care          fact         set                 grow-only
+//	shelf-counted     fact         site, packs         grow-only; opens nothing
 //	lesson, signed-off
 //	                  fact         person              grow-only; tell, and open nothing
 //	site, sterilizer, gauge, note, reference, set-list

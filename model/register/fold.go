@@ -96,11 +96,24 @@ func siblingStrips(src Source, st State) (out []Hold) {
 	return out
 }
 
-// Counts says whether an entry belongs to the fold of one of its targets. That a cycle was begun tells nothing of its pot: a pot with
-// twenty thousand cycles folds as fast as a new one. What cannot be read may have been bad news, and counts.
+// Counts says whether an entry belongs to the fold of one of its targets. That a cycle was begun, a spore test laid in or nothing grew in it
+// tells nothing of the pot: one with twenty thousand cycles folds as fast as a new one. What cannot be read may have been bad news, and counts.
 func Counts(v entry.Verified, ref model.Ref) bool {
-	var c model.CycleBegun
-	return ref.Noun != model.NounSterilizer || v.Body().Kind != model.KindCycleBegun || v.Body().Decode(&c) != nil
+	if ref.Noun != model.NounSterilizer {
+		return true
+	}
+	switch b := v.Body(); b.Kind {
+	case model.KindCycleBegun:
+		var c model.CycleBegun
+		return b.Decode(&c) != nil
+	case model.KindSporePlaced:
+		var p model.SporePlaced
+		return b.Decode(&p) != nil
+	case model.KindSporeRead:
+		var r model.SporeRead
+		return b.Decode(&r) != nil || r.Grew
+	}
+	return true
 }
 
 // parents are the nouns that ref comes from by what v says.

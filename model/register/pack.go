@@ -23,6 +23,7 @@ type Pack struct {
 	Counted   *model.SetCounted
 	CountedBy entry.Verified
 	Lost      *model.PieceLost // the search for a piece that is missing by this count was closed
+	NotFound  bool             // at the last count of its place
 	Prints    int64
 	Events    []entry.Verified // all that is told of it, in the order of showing
 }
@@ -56,7 +57,16 @@ func (p *Pack) take(v entry.Verified, id model.ID) {
 	case model.KindPackMoved:
 		var m model.PackMoved
 		if b.Decode(&m) == nil {
-			p.Moves = append(p.Moves, m)
+			p.Moves, p.NotFound = append(p.Moves, m), false
+		}
+	case model.KindShelfCount:
+		var c model.ShelfCounted
+		if b.Decode(&c) != nil {
+			return
+		}
+		p.NotFound = slices.Contains(c.Missing, id)
+		if slices.Contains(c.Seen, id) && !p.Out() {
+			p.Moves = append(p.Moves, model.PackMoved{What: model.MoveStored, To: c.Place, At: c.At})
 		}
 	case model.KindPackOpened:
 		var o model.PackOpened

@@ -118,6 +118,11 @@ func (s *Store) CyclesOf(pot model.ID, limit int) ([]model.ID, error) {
 	return s.cycles("SELECT ref FROM cycle WHERE pot = ? ORDER BY pos DESC LIMIT ?", model.Ref{Noun: model.NounSterilizer, ID: pot}.Bytes(), limit)
 }
 
+// FirstCyclesOf lists the cycles of a pot from the oldest on.
+func (s *Store) FirstCyclesOf(pot model.ID, from, limit int64) ([]model.ID, error) {
+	return s.cycles("SELECT ref FROM cycle WHERE pot = ? ORDER BY pos LIMIT ? OFFSET ?", model.Ref{Noun: model.NounSterilizer, ID: pot}.Bytes(), limit, from)
+}
+
 // CyclesNumbered lists the cycles with a number, of all pots, newest first.
 func (s *Store) CyclesNumbered(n int64) ([]model.ID, error) {
 	return s.cycles("SELECT ref FROM cycle WHERE number = ? ORDER BY pos DESC LIMIT 20", n)

@@ -1,4 +1,4 @@
--- A row says which entry counts in the fold of which noun.
+-- A row says which entry counts in the fold of which noun; what tells nothing of a pot is left out of its fold.
 CREATE TABLE target (
 	noun BLOB    NOT NULL,
 	pos  INTEGER NOT NULL,

@@ -98,6 +98,27 @@ func (f *form) read() (b work.BeginForm, ok bool) {
 	return b, true
 }
 
+// warned says which packs are too heavy, too long or too tightly filled before the fire is lit, and goes on when that is answered for.
+func (f *form) warned(packs []model.LoadPack, then func()) {
+	warn, err := f.s.Desk.LoadWarnings(packs)
+	if !f.s.Tell(err) {
+		return
+	}
+	if len(warn) == 0 {
+		then()
+		return
+	}
+	var lines []string
+	for _, w := range warn {
+		lines = append(lines, w[0]+": "+f.s.Say("warn."+w[1]))
+	}
+	widgets.Ask(f.s.Win, f.s.Say("load.warn"), strings.Join(lines, "\n"), f.s.Say("load.warn.go"), f.s.Say("load.warn.back"), func(yes bool) {
+		if yes {
+			then()
+		}
+	})
+}
+
 func (f *form) drop() {
 	if err := f.s.Desk.Store.DropDraft(f.scope); err != nil {
 		f.s.Note(err.Error())
@@ -124,12 +145,14 @@ func Load(s *screens.Stage) fyne.CanvasObject {
 		if !ok {
 			return
 		}
-		s.WithPerson(func() {
-			id, _, err := s.Desk.Begin(pot, place.Site, b)
-			if s.Tell(err) {
-				f.drop()
-				s.Go(screens.ToPot, id)
-			}
+		f.warned(b.Packs, func() {
+			s.WithPerson(func() {
+				id, _, err := s.Desk.Begin(pot, place.Site, b)
+				if s.Tell(err) {
+					f.drop()
+					s.Go(screens.ToPot, id)
+				}
+			})
 		})
 	})
 	right := s.MarkCard(p, begin)

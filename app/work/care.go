@@ -1,0 +1,151 @@
+package work
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+)
+
+// Task is one line of the plan of a pot's care.
+type Task struct {
+	Code   model.CareTask
+	Every  int64     // days
+	Last   time.Time // where Ever
+	Ever   bool
+	Known  bool  // the date of today and of the last time are not in doubt
+	Left   int64 // days until it is due, where Ever and Known; below zero: overdue
+	AtOnce bool  // before the next use: the pot boiled dry since
+}
+
+// Due says that it is time.
+func (t Task) Due() bool { return t.AtOnce || (t.Ever && t.Known && t.Left < 0) }
+
+// afterDry are the tasks that a pot which boiled dry needs before it is used again.
+var afterDry = []model.CareTask{model.CareSeal, model.CarePlug}
+
+// Care is the plan of a pot: each task with its days, when it was done and when it is due.
+func (d *Desk) Care(pot Pot) (out []Task, err error) {
+	rules, err := d.Rules()
+	if err != nil {
+		return nil, err
+	}
+	st, err := d.noun(model.Ref{Noun: model.NounSterilizer, ID: pot.ID})
+	if err != nil {
+		return nil, err
+	}
+	dry, err := d.boiledDry(pot)
+	if err != nil {
+		return nil, err
+	}
+	latest := map[model.CareTask]entry.Verified{}
+	for _, v := range st.Entries {
+		if code := taskOf(v); code != "" {
+			latest[code] = v
+		}
+	}
+	for _, code := range model.CareTasks {
+		policy := model.PolicyCare(code)
+		t := Task{Code: code, Every: rules.Value(policy)}
+		if !rules.On(policy) {
+			continue
+		}
+		last, done := latest[code]
+		if done {
+			if t.Last, t.Known, err = d.Corrected(last); err != nil {
+				return nil, err
+			}
+			t.Ever, t.Known = true, t.Known && !d.ClockDoubtful()
+			t.Left = t.Every - int64(d.Clock.Now().Wall.Sub(t.Last).Hours()/24)
+		}
+		t.AtOnce = !dry.IsZero() && slices.Contains(afterDry, code) && (!done || entry.Less(last, dry) < 0)
+		out = append(out, t)
+	}
+	return out, nil
+}
+
+// taskOf says which task an entry about a pot has done.
+func taskOf(v entry.Verified) model.CareTask {
+	switch b := v.Body(); b.Kind {
+	case model.KindCareDone:
+		var c model.CareDone
+		if b.Decode(&c) == nil {
+			return c.Task
+		}
+	case model.KindValveTest:
+		var x model.ValveTest
+		if b.Decode(&x) == nil && x.Lifted {
+			return model.CareValve
+		}
+	case model.KindCompared:
+		return model.CareGauge
+	}
+	return ""
+}
+
+// dryLately is how many of the latest cycles are looked at for one that boiled dry.
+const dryLately = 10
+
+// boiledDry is the latest cycle of a pot that boiled dry, by its last entry; zero where there is none.
+func (d *Desk) boiledDry(pot Pot) (last entry.Verified, err error) {
+	ids, err := d.Store.CyclesOf(pot.ID, dryLately)
+	if err != nil {
+		return last, d.unread(err)
+	}
+	for _, id := range ids {
+		c, err := d.Cycle(id)
+		if err != nil {
+			return last, err
+		}
+		dry := c.Closed != nil && c.Closed.BoiledDry
+		for _, i := range c.Incidents {
+			dry = dry || i.Code == model.BoiledDry
+		}
+		if n := len(c.State.Entries); dry && n > 0 {
+			return c.State.Entries[n-1], nil
+		}
+	}
+	return last, nil
+}
+
+// CareDone records a task done, and the part that it took off the stock. Valve and gauge are done by their own tests.
+func (d *Desk) CareDone(pot Pot, code model.CareTask, part model.Consumable, note string) error {
+	if !slices.Contains(model.CareTasks, code) || code == model.CareValve || code == model.CareGauge {
+		return refuse("care-task")
+	}
+	if part != "" && !slices.Contains(model.Consumables, part) {
+		return refuse("care-part")
+	}
+	_, err := d.sign(entry.Draft{Kind: model.KindCareDone, Targets: []model.Ref{{Noun: model.NounSterilizer, ID: pot.ID}},
+		Payload: model.CareDone{Task: code, Part: part, Note: strings.TrimSpace(note), At: d.Clock.Now().Wall.UnixMilli()}})
+	return err
+}
+
+// todayCare says what of a pot's care is due, and whether it is proven.
+func (d *Desk) todayCare(p Place, add func(Urgency, string, string, model.ID, ...string)) error {
+	for _, pot := range p.Pots {
+		proven, err := d.Proven(pot.ID)
+		if err != nil {
+			return err
+		}
+		if !proven.Done() {
+			add(Soon, "commission", "tests", pot.ID, pot.Looks.Name, strconv.FormatInt(proven.Good, 10), strconv.FormatInt(proven.Need, 10))
+		}
+		tasks, err := d.Care(pot)
+		if err != nil {
+			return err
+		}
+		for _, t := range tasks {
+			switch {
+			case t.AtOnce:
+				add(Now, "care-now", "care", pot.ID, string(t.Code), pot.Looks.Name)
+			case t.Due() && t.Code != model.CareGauge: // the gauge has a line of its own
+				add(Soon, "care-due", "care", pot.ID, string(t.Code), pot.Looks.Name, strconv.FormatInt(-t.Left, 10))
+			}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,207 @@
+package work
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/register"
+	"mvuke/steam"
+)
+
+// Height is the altitude of the site by one way.
+type Height struct {
+	model.HeightTold
+	By      entry.Verified
+	Present bool // what the marks rest on
+	Settled bool // the present one was stated in knowledge of it
+	Agrees  bool // with the present one, within what both may be off
+}
+
+// HeightForm is what was seen: a height (map, survey), the pressure here (barometer), or where water boils in the open pot.
+type HeightForm struct {
+	How      model.HeightHow
+	HeightM  int64
+	Pressure steam.Absolute
+	Boiling  steam.Celsius
+}
+
+// What a thermometer in boiling water may be off (common practice, no source).
+const boilingError steam.Celsius = 0.5
+
+// told works out the height and how far it may be off.
+func (f HeightForm) told() (h model.HeightTold, err error) {
+	h.How = f.How
+	spread := func(p steam.Absolute, off float64) {
+		at := steam.HeightOf(p)
+		h.HeightM = int64(math.Round(float64(at)))
+		h.WithinM = int64(math.Ceil(float64(steam.HeightOf(p-steam.Absolute(off)) - at)))
+	}
+	switch f.How {
+	case model.ByMap:
+		h.HeightM, h.WithinM = f.HeightM, int64(steam.MapWithin)
+	case model.BySurvey:
+		h.HeightM, h.WithinM = f.HeightM, int64(steam.SurveyWithin)
+	case model.ByBarometer:
+		if f.Pressure < 50e3 || f.Pressure > 106e3 {
+			return h, refuse("barometer")
+		}
+		h.PressurePa = int64(f.Pressure)
+		spread(f.Pressure, float64(steam.BarometerLimit)+steam.TropicsWeather*float64(f.Pressure))
+	case model.ByBoiling:
+		p, _, err := steam.FromBoiling(f.Boiling)
+		if err != nil {
+			return h, wrap(err, "boiling")
+		}
+		cold, _, err := steam.FromBoiling(f.Boiling - boilingError)
+		if err != nil {
+			return h, wrap(err, "boiling")
+		}
+		h.BoilingMilli = model.MilliDown(float64(f.Boiling))
+		spread(p, float64(p-cold)+steam.TropicsWeather*float64(p))
+	default:
+		return h, refuse("height-how")
+	}
+	if h.HeightM < -430 || h.HeightM > steam.HighestClinic {
+		return h, refuse("altitude")
+	}
+	return h, nil
+}
+
+// TellHeight records the altitude by another way. Until somebody in charge settles which one holds, the mark is made for the higher.
+func (d *Desk) TellHeight(f HeightForm) (model.HeightTold, error) {
+	h, err := f.told()
+	if err != nil {
+		return h, err
+	}
+	if err := d.mayManage(); err != nil {
+		return h, err
+	}
+	p, err := d.Place()
+	if err != nil {
+		return h, err
+	}
+	h.At = d.Clock.Now().Wall.UnixMilli()
+	_, err = d.sign(entry.Draft{Kind: model.KindHeightTold, Targets: []model.Ref{{Noun: model.NounSite, ID: p.ID}}, Payload: h})
+	return h, err
+}
+
+// Heights lists what is known of the site's altitude: what the marks rest on first, then every other way, the newest first.
+func (d *Desk) Heights() (out []Height, err error) {
+	p, err := d.Place()
+	if err != nil {
+		return nil, err
+	}
+	ref := model.Ref{Noun: model.NounSite, ID: p.ID}
+	err = d.read(func(src register.Source) { out = heights(src, ref) })
+	return out, err
+}
+
+func heights(src register.Source, ref model.Ref) (out []Height) {
+	st := register.Of(src, ref)
+	values := register.Values(st, model.KindSite)
+	var present Height
+	if len(values) > 0 {
+		var s model.Site
+		if values[0].Body().Decode(&s) == nil {
+			present = Height{HeightTold: model.HeightTold{How: s.How, HeightM: s.HeightM, WithinM: s.WithinM, At: values[0].Body().Wall}, By: values[0], Present: true, Agrees: true}
+			out = append(out, present)
+		}
+	}
+	for _, v := range slices.Backward(st.Entries) {
+		var h model.HeightTold
+		if v.Body().Kind != model.KindHeightTold || !src.Roster().Allows(v) || v.Body().Decode(&h) != nil {
+			continue
+		}
+		x := Height{HeightTold: h, By: v, Agrees: apart(h, present.HeightTold) <= h.WithinM+present.WithinM}
+		x.Settled = len(values) > 0 && slices.Contains(values[0].Body().Relies, v.ID())
+		out = append(out, x)
+	}
+	return out
+}
+
+func apart(a, b model.HeightTold) int64 { return max(a.HeightM-b.HeightM, b.HeightM-a.HeightM) }
+
+// mostApart is how far two ways may differ before there is no mark at all: one of them is a slip, such as feet typed as metres.
+const mostApart = 500
+
+// unsettled widens what is taken for the site's altitude by every way that does not agree and was not settled: the mark is then safe for
+// each of them.
+func (d *Desk) unsettled(s model.Site) (model.Site, error) {
+	all, err := d.Heights()
+	if err != nil {
+		return s, err
+	}
+	low, high := s.HeightM-s.WithinM, s.HeightM+s.WithinM
+	for _, h := range all {
+		if h.Present || h.Settled || h.Agrees {
+			continue
+		}
+		if apart(h.HeightTold, model.HeightTold{HeightM: s.HeightM}) > mostApart {
+			return s, refuse("heights-apart", short(float64(s.HeightM)), short(float64(h.HeightM)))
+		}
+		low, high = min(low, h.HeightM-h.WithinM), max(high, h.HeightM+h.WithinM)
+	}
+	if low < s.HeightM-s.WithinM || high > s.HeightM+s.WithinM {
+		s.HeightM, s.WithinM = (low+high)/2, min((high-low+1)/2+1, mostApart)
+	}
+	return s, nil
+}
+
+// SettleHeight states which altitude the marks rest on from now on, in knowledge of all that were told.
+func (d *Desk) SettleHeight(h Height) error {
+	if err := d.mayManage(); err != nil {
+		return err
+	}
+	p, err := d.Place()
+	if err != nil {
+		return err
+	}
+	all, err := d.Heights()
+	if err != nil {
+		return err
+	}
+	s := p.Site
+	s.HeightM, s.How, s.WithinM, s.BoilingMilli = h.HeightM, h.How, h.WithinM, h.BoilingMilli
+	dr := entry.Draft{Kind: model.KindSite, Targets: []model.Ref{{Noun: model.NounSite, ID: p.ID}}, Payload: s}
+	for _, x := range all {
+		if !x.Present {
+			dr.Relies = append(dr.Relies, x.By.ID())
+		}
+	}
+	if err := d.read(func(src register.Source) { dr.Replaces = d.values(src, dr.Targets[0], model.KindSite) }); err != nil {
+		return err
+	}
+	_, err = d.sign(dr)
+	return err
+}
+
+// values are the values of a noun that stand now, to be replaced.
+func (d *Desk) values(src register.Source, ref model.Ref, kind model.Kind) (out []entry.ID) {
+	for _, v := range register.Values(register.Of(src, ref), kind) {
+		out = append(out, v.ID())
+	}
+	return out
+}
+
+// todayHeights says that two ways of knowing the altitude do not agree.
+func (d *Desk) todayHeights(p Place, add func(Urgency, string, string, model.ID, ...string)) error {
+	all, err := d.Heights()
+	if err != nil {
+		return err
+	}
+	for _, h := range all {
+		if !h.Present && !h.Settled && !h.Agrees {
+			add(Stop, "heights", "height", model.ID{}, short(float64(p.Site.HeightM)), short(float64(h.HeightM)), short(float64(h.WithinM)), string(h.How))
+		}
+	}
+	return nil
+}
+
+// ToldOn is when a height was told, by what is known of the date.
+func (d *Desk) ToldOn(h Height) (time.Time, bool) {
+	at, known, err := d.Corrected(h.By)
+	return at, known && err == nil
+}
