@@ -163,7 +163,7 @@ func Fill(d *work.Desk, clk *Clock) error {
 		}
 		clk.Pass(26 * time.Hour)
 	}
-	if err := errors.Join(live(d, clk), spores(d, clk)); err != nil {
+	if err := errors.Join(live(d, clk), spores(d, clk), upkeep(d, clk)); err != nil {
 		return err
 	}
 	load, err := packed(d, 6)

@@ -37,7 +37,7 @@ func Large(dir string, packs int, now time.Time) error {
 	if err != nil {
 		return errors.Join(err, st.Close())
 	}
-	l := larger{st: st, clk: clk, author: entry.NewAuthor(key, st.District()), pot: place.Pots[0].ID, gauge: place.Pots[0].Looks.Gauge}
+	l := larger{st: st, start: start, clk: clk, author: entry.NewAuthor(key, st.District()), pot: place.Pots[0].ID, gauge: place.Pots[0].Looks.Gauge}
 	l.resume()
 	for i := range loads {
 		l.load(i, i >= loads-12)
@@ -61,6 +61,7 @@ type larger struct {
 	grant      []entry.ID
 	waiting    []entry.Verified
 	packs      int64
+	start      time.Time
 	ids        uint64
 	err        error
 }
@@ -109,7 +110,7 @@ func (l *larger) flush() {
 
 // load is one load from packing to counting back; of the latest the packs stay on the shelf.
 func (l *larger) load(i int, stays bool) {
-	l.clk.Pass(between - 2*time.Hour)
+	l.clk.Wall = l.start.Add(time.Duration(i) * between)
 	cycle := l.id()
 	cref, potref := model.Ref{Noun: model.NounCycle, ID: cycle}, model.Ref{Noun: model.NounSterilizer, ID: l.pot}
 	wall := func() int64 { return l.clk.Wall.UnixMilli() }
@@ -146,9 +147,8 @@ func (l *larger) load(i int, stays bool) {
 	fact(model.KindWitness, model.Witness{Kind: model.WitnessStrip, Reached: true})
 	if i%10 == 0 {
 		test := model.Ref{Noun: model.NounTest, ID: l.id()}
-		placed := model.SporePlaced{Cycle: cycle, Pot: l.pot, Lot: "S-" + strconv.Itoa(i/100), Expires: wall() + 1<<35, Control: true, At: wall()}
+		placed := model.SporePlaced{Cycle: cycle, Pot: l.pot, Lot: "S-" + strconv.Itoa(i/100), Expires: wall() + 1<<35, Control: true, At: wall() - 48*60*minute}
 		facts = append(facts, l.sign(model.KindSporePlaced, placed, nil, test, cref, potref))
-		l.clk.Pass(48 * time.Hour)
 		facts = append(facts, l.sign(model.KindSporeRead, model.SporeRead{ControlGrew: true, Hours: 48, Degrees: 57, At: wall()}, nil, test, cref, potref))
 	}
 	l.sign(model.KindRelease, model.Release{Judged: model.Judged{Verdict: model.Shown, Rule: "large"}, At: wall()}, append(facts, l.grant...), append([]model.Ref{cref}, packs...)...)

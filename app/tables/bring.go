@@ -89,7 +89,7 @@ func ReadList(kind string, r io.Reader, w *assets.Words) (work.Lists, []Problem,
 		if b.line, _ = c.FieldPos(0); err != nil {
 			var bad *csv.ParseError
 			if errors.As(err, &bad) {
-				b.line = bad.Line
+				b.line = bad.StartLine
 			}
 			b.bad("unread", err.Error())
 			break // where a quotation mark is missing nothing after it can be told apart

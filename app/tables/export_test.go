@@ -13,18 +13,44 @@ import (
 	"mvuke/model"
 )
 
-// Every table is written, reads back as CSV with as many cells in each row, and holds no formula.
-func TestTablesAreWrittenOut(t *testing.T) {
+// filled is the demo clinic with a stock that was counted.
+func filled(t *testing.T) *work.Desk {
+	t.Helper()
+	d, clk := open(t)
+	if err := demo.Fill(d, clk); err != nil {
+		t.Fatal(err)
+	}
+	if err := d.TellStock(model.StockTape, 40, true); err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
+
+// empty is the demo clinic just set up.
+func empty(t *testing.T) *work.Desk {
+	t.Helper()
+	d, _ := open(t)
+	if err := d.SetUp(demo.Answers("en")); err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
+
+func open(t *testing.T) (*work.Desk, *demo.Clock) {
+	t.Helper()
 	t.Setenv("MVUKE_STATE", t.TempDir())
 	clk := demo.NewClock(time.Date(2026, 12, 1, 7, 0, 0, 0, time.UTC))
 	d, err := work.Open(t.TempDir(), work.Options{Clock: clk})
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer d.Close()
-	if err := demo.Fill(d, clk); err != nil {
-		t.Fatal(err)
-	}
+	t.Cleanup(func() { d.Close() })
+	return d, clk
+}
+
+// Every table is written, reads back as CSV with as many cells in each row, and holds no formula.
+func TestTablesAreWrittenOut(t *testing.T) {
+	d := filled(t)
 	if _, err := d.AddPerson(model.Person{Name: "=HYPERLINK(1)", Roles: []model.Role{model.RoleRecorder}}); err != nil {
 		t.Fatal(err)
 	}

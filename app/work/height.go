@@ -127,25 +127,24 @@ func apart(a, b model.HeightTold) int64 { return max(a.HeightM-b.HeightM, b.Heig
 // mostApart is how far two ways may differ before there is no mark at all: one of them is a slip, such as feet typed as metres.
 const mostApart = 500
 
-// unsettled widens what is taken for the site's altitude by every way that does not agree and was not settled: the mark is then safe for
-// each of them.
+// unsettled takes the highest of the ways that do not agree and were not settled for the site's altitude: the mark is then safe for each of
+// them. One that is lower lowers nothing.
 func (d *Desk) unsettled(s model.Site) (model.Site, error) {
 	all, err := d.Heights()
 	if err != nil {
 		return s, err
 	}
-	low, high := s.HeightM-s.WithinM, s.HeightM+s.WithinM
+	stated := s.HeightM
 	for _, h := range all {
 		if h.Present || h.Settled || h.Agrees {
 			continue
 		}
-		if apart(h.HeightTold, model.HeightTold{HeightM: s.HeightM}) > mostApart {
-			return s, refuse("heights-apart", short(float64(s.HeightM)), short(float64(h.HeightM)))
+		if apart(h.HeightTold, model.HeightTold{HeightM: stated}) > mostApart {
+			return s, refuse("heights-apart", short(float64(stated)), short(float64(h.HeightM)))
 		}
-		low, high = min(low, h.HeightM-h.WithinM), max(high, h.HeightM+h.WithinM)
-	}
-	if low < s.HeightM-s.WithinM || high > s.HeightM+s.WithinM {
-		s.HeightM, s.WithinM = (low+high)/2, min((high-low+1)/2+1, mostApart)
+		if h.HeightM > s.HeightM {
+			s.HeightM, s.WithinM = h.HeightM, max(s.WithinM, h.WithinM)
+		}
 	}
 	return s, nil
 }

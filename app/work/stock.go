@@ -56,7 +56,8 @@ type use struct {
 // and label, each cycle its fuel and water, each test itself.
 func (d *Desk) uses(since entry.Verified, now time.Time) (out []use, err error) {
 	more := func(v entry.Verified) bool {
-		return entry.Less(since, v) < 0 || now.Sub(time.UnixMilli(v.Body().Wall)) < rateDays*24*time.Hour
+		age := now.Sub(time.UnixMilli(v.Body().Wall))
+		return entry.Less(since, v) < 0 || (age >= 0 && age < rateDays*24*time.Hour)
 	}
 	for _, kind := range []model.Kind{model.KindPackMade, model.KindCycleBegun, model.KindSporePlaced, model.KindLabel, model.KindSetCounted, model.KindCareDone} {
 		vs, err := d.Store.LatestWhile(kind, more)
