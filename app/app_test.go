@@ -100,7 +100,8 @@ func TestCase099EverythingIsInReach(t *testing.T) {
 		for _, lang := range append(assets.Languages(), assets.Stretched) {
 			s := open(t, lang, size)
 			ids := s.ids()
-			for _, place := range []string{screens.ToToday, screens.ToPot, screens.ToRelease, screens.ToCycle, screens.ToCycles, screens.ToPeople, screens.ToSetup, screens.ToSlip, screens.ToLearn, screens.ToTaught, screens.ToPacks, screens.ToPackNew, screens.ToTests, screens.ToCompare, screens.ToSets, screens.ToSetEdit, screens.ToPolicies, screens.ToStock} {
+			for _, place := range []string{screens.ToToday, screens.ToPot, screens.ToRelease, screens.ToCycle, screens.ToCycles, screens.ToPeople, screens.ToSetup, screens.ToSlip, screens.ToLearn, screens.ToTaught, screens.ToPacks, screens.ToPackNew, screens.ToTests, screens.ToCompare, screens.ToSets, screens.ToSetEdit, screens.ToPolicies, screens.ToStock,
+				screens.ToCare, screens.ToHeight, screens.ToIncidents, screens.ToReferences, screens.ToShelf, screens.ToLists} {
 				s.shell.Go(place, ids[1])
 				n := 0
 				for _, x := range s.shown() {
@@ -149,7 +150,7 @@ func TestCautionsStandWithEveryNumber(t *testing.T) {
 	for _, lang := range assets.Languages() {
 		s := open(t, lang, fyne.NewSize(1024, 600))
 		w := assets.For(lang)
-		for _, place := range []string{screens.ToPot, screens.ToRelease, screens.ToCycle, screens.ToSetup, screens.ToSlip, screens.ToTaught, screens.ToLearn, screens.ToCompare} {
+		for _, place := range []string{screens.ToPot, screens.ToRelease, screens.ToCycle, screens.ToSetup, screens.ToSlip, screens.ToTaught, screens.ToLearn, screens.ToCompare, screens.ToCare, screens.ToHeight, screens.ToIncidents} {
 			s.shell.Go(place, s.ids()[1])
 			text := words(s.win.Content())
 			for _, key := range []string{"caution.open", "caution.line"} {

@@ -18,7 +18,11 @@ func Pack(s *Stage, id model.ID) fyne.CanvasObject {
 		return Page(s.Say("packs.title"), "", widgets.NewPara(s.Fault(err)))
 	}
 	_, colour := shelfLook(p.State)
-	body := []fyne.CanvasObject{widgets.NewLifeLine(s.knots(p)), widgets.NewNotice(colour, s.Say("shelf."+string(p.State)), join(s.Say("shelf."+string(p.State)+".how"), s.lastDay(p), s.overridden(p)))}
+	state := s.Say("shelf." + string(p.State))
+	if p.Out() && p.State.Good() {
+		colour, state = widgets.InkSoft, join(s.Say("shelf.out"), s.wherePack(p))
+	}
+	body := []fyne.CanvasObject{widgets.NewLifeLine(s.knots(p)), widgets.NewNotice(colour, state, join(s.Say("shelf."+string(p.State)+".how"), s.lastDay(p), s.overridden(p)))}
 	for _, h := range p.Answer.Holds {
 		if !h.Final {
 			body = append(body, widgets.NewNotice(widgets.Vermilion, s.Say("hold."+h.Code), s.Say("pack.red")))
@@ -50,7 +54,7 @@ func Pack(s *Stage, id model.ID) fyne.CanvasObject {
 		}
 		body = append(body, widgets.NewPara(s.Say("pack.use", number)))
 	}
-	return Page(join(s.Say("pack.title", p.Label), p.Set), s.Say("shelf."+string(p.State)), append(body, widgets.NewSoft(s.Say("caution.chamber")))...)
+	return Page(join(s.Say("pack.title", p.Label), p.Set), state, append(body, widgets.NewSoft(s.Say("caution.chamber")))...)
 }
 
 // packButtons are what can be done with it now, what is usual first.
@@ -94,6 +98,9 @@ func (s *Stage) packButtons(p work.PackView) (out []fyne.CanvasObject) {
 	}
 	if p.Made != nil {
 		add("pack.label", widgets.Plain, func() { s.printLabel(p) })
+	}
+	if p.State == work.ShelfRejected {
+		add("pack.unwrapped", widgets.Do, func() { s.done(s.Desk.SpoilPack(p.ID, model.SpoiltOpened)) })
 	}
 	if !ended {
 		add("pack.spoil", widgets.Harm, func() { s.spoil(p) })

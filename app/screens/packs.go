@@ -50,6 +50,10 @@ func (s *Stage) openNumber(text string, f *widgets.Field) {
 	case ours && !good:
 		f.SetError(s.Say("refuse.number-check", text))
 	default:
+		if found, err := s.Desk.FindPacks(text, 1); err == nil && len(found) > 0 {
+			f.SetError(s.Say("packs.choose"))
+			return
+		}
 		f.SetError(s.Say("packs.none"))
 	}
 }

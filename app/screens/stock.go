@@ -1,8 +1,11 @@
 package screens
 
 import (
+	"io"
+
 	"fyne.io/fyne/v2"
 
+	"mvuke/app/paper"
 	"mvuke/app/widgets"
 	"mvuke/app/work"
 )
@@ -13,7 +16,7 @@ func Stock(s *Stage) fyne.CanvasObject {
 	if err != nil {
 		return Page(s.Say("stock.title"), "", widgets.NewPara(s.Fault(err)))
 	}
-	body := []fyne.CanvasObject{widgets.NewPara(s.Say("stock.hint"))}
+	body := []fyne.CanvasObject{widgets.NewPara(s.Say("stock.hint")), widgets.NewButton(s.Say("stock.list"), widgets.Plain, func() { s.orderList(items) })}
 	for _, it := range items {
 		shape, colour, tag := widgets.Check, widgets.Green, s.Say("stock.enough")
 		switch {
@@ -43,6 +46,27 @@ func (s *Stage) stockLine(it work.Item) string {
 		out = s.Say("stock.outdays", count(int64(it.OutDays)))
 	}
 	return join(s.Say("stock.left", count(it.Left)), lasts, out)
+}
+
+// orderList writes what is to be ordered, for as long as stated, or says that nothing is.
+func (s *Stage) orderList(items []work.Item) {
+	var lines []paper.OrderLine
+	for _, it := range items {
+		if n := it.Order(); n > 0 {
+			lines = append(lines, paper.OrderLine{What: s.Say("stock." + string(it.What)), Left: it.Left, PerMonth: it.PerMonth, Order: n})
+		}
+	}
+	if len(lines) == 0 {
+		s.Message(s.Say("stock.list.none"))
+		return
+	}
+	place, err := s.Desk.Place()
+	if !s.Tell(err) {
+		return
+	}
+	s.Write("order-list.pdf", func(w io.Writer) error {
+		return paper.OrderList(w, s.Words, paper.A4, place.Site.Name, lines, work.OrderFor, s.Desk.Clock.Now().Wall)
+	})
 }
 
 // tellStock asks how many there are, or how many came.

@@ -205,7 +205,7 @@ func (d *Desk) MovePack(id model.ID, m model.PackMoved) error {
 		if !p.State.Good() {
 			return refuse("pack-not-usable", p.Label)
 		}
-		if m.What != model.MoveIssued && strings.TrimSpace(m.To) == "" {
+		if strings.TrimSpace(m.To) == "" { // it must be found again
 			return refuse("to-whom")
 		}
 	case model.MoveBack:

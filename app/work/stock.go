@@ -1,6 +1,7 @@
 package work
 
 import (
+	"math"
 	"slices"
 	"time"
 
@@ -185,6 +186,23 @@ func outDays(outs []entry.Verified, what model.Consumable, now time.Time) int {
 		}
 	}
 	return len(days)
+}
+
+// OrderFor is for how many days an order lasts.
+const OrderFor = 90
+
+// Order is how many to order so that it lasts OrderFor days; 0: it lasts, or its use is not known and there is some.
+func (it Item) Order() int64 {
+	want := int64(math.Ceil(it.PerMonth * OrderFor / 30))
+	switch {
+	case !it.Known:
+		return 0
+	case it.Left == 0 && want == 0:
+		return 1 // none left, and nobody knows how fast it goes: order some
+	case it.Days >= OrderWithin || want <= it.Left:
+		return 0
+	}
+	return want - it.Left
 }
 
 // OrderWithin is how many days ahead a consumable is put on the order list.

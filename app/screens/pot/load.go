@@ -139,6 +139,10 @@ func Load(s *screens.Stage) fyne.CanvasObject {
 	if p.Plan.Refused != nil {
 		return screens.Page(s.Say("load.title"), "", s.Refused(p))
 	}
+	if pot.Out {
+		return screens.Page(s.Say("load.title"), s.Say("load.pot", pot.Looks.Name), widgets.NewNotice(widgets.Vermilion, s.Say("today.pot-out", pot.Looks.Name), s.Say("load.out")),
+			widgets.NewButton(s.Say("go.tests"), widgets.Do, func() { s.Go(screens.ToTests, model.ID{}) }), s.Caution())
+	}
 	f := newForm(s, "load")
 	begin := widgets.NewButton(s.Say("load.begin"), widgets.Do, func() {
 		b, ok := f.read()

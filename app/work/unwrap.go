@@ -1,0 +1,46 @@
+package work
+
+import (
+	"strconv"
+
+	"mvuke/model"
+)
+
+// unwrapLately is how many of the latest loads are looked through for packs that are to be unwrapped.
+const unwrapLately = 12
+
+// todayUnwrap names the loads with packs that ended there and still lie wrapped: their tape has turned, and somebody may take them for
+// sterile. One line a load, until each is marked as unwrapped.
+func (d *Desk) todayUnwrap(add func(Urgency, string, string, model.ID, ...string)) error {
+	ids, err := d.Store.LatestCycles(unwrapLately)
+	if err != nil {
+		return d.unread(err)
+	}
+	for _, id := range ids {
+		c, err := d.Cycle(id)
+		if err != nil {
+			return err
+		}
+		if !c.Settled() || (len(c.Rejected) == 0 && !c.Aborted()) {
+			continue
+		}
+		var packs []model.ID
+		for _, p := range c.Begun.Packs {
+			packs = append(packs, p.ID)
+		}
+		views, err := d.packs(packs)
+		if err != nil {
+			return err
+		}
+		left := 0
+		for _, p := range views {
+			if p.State.Is(ShelfRejected) && p.Made != nil {
+				left++
+			}
+		}
+		if left > 0 {
+			add(Soon, "unwrap", "cycle", id, strconv.FormatInt(c.Begun.Number, 10), strconv.Itoa(left))
+		}
+	}
+	return nil
+}
