@@ -141,7 +141,7 @@ func (s *Stage) placeSpore() {
 	})
 	cancel := widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() })
 	shut = s.Modal(widgets.NewColumn(widgets.NewBig(s.Say("spore.new"), 20, widgets.Ink, true), widgets.NewPara(s.Say("spore.cycle")), cycle,
-		widgets.NewFlow(150, lot, expires, sent), widgets.NewPara(s.Say("spore.control")), control, widgets.NewFlow(180, cancel, save)))
+		widgets.NewFlow(220, lot, expires, sent), widgets.NewPara(s.Say("spore.control")), control, widgets.NewFlow(180, cancel, save)))
 }
 
 // endOf reads a month or a day and gives its end.
