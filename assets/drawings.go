@@ -91,16 +91,22 @@ func readDrawing(b []byte) (d Drawing, err error) {
 // anyPiece is the drawing of a piece that no word tells.
 const anyPiece = "piece"
 
-// Picture finds the drawing of a piece by the words in its name: the longest word of the language that stands in it.
+// Picture finds the drawing of a piece by the words in its name: the longest word that stands in it, of the language, else of English, since a list
+// stays in the language that it was written in.
 func (w *Words) Picture(piece string) (code string, d Drawing) {
-	piece, longest := strings.ToLower(piece), 0
-	code = anyPiece
-	for _, c := range Drawings() {
-		for word := range strings.SplitSeq(w.Say1("look."+c), ",") {
-			if word = strings.TrimSpace(word); len(word) > longest && strings.Contains(piece, word) {
-				code, longest = c, len(word)
+	piece = strings.ToLower(piece)
+	for _, words := range []map[string]string{w.own, w.en} {
+		longest := 0
+		for _, c := range Drawings() {
+			for word := range strings.SplitSeq(words["look."+c], ",") {
+				if word = strings.TrimSpace(word); len(word) > longest && strings.Contains(piece, word) {
+					code, longest = c, len(word)
+				}
 			}
 		}
+		if longest > 0 {
+			return code, drawings[code]
+		}
 	}
-	return code, drawings[code]
+	return anyPiece, drawings[anyPiece]
 }
