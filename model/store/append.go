@@ -28,12 +28,12 @@ func (s *Store) Append(vs ...entry.Verified) error {
 	}
 	// The act is kept, whatever becomes of the read tables. Where there is room they are made anew;
 	// on a full disk they stay, to follow later.
-	s.viewErr = s.catchUp()
+	s.viewErr = s.followUp()
 	if s.gaveRoom(s.viewErr) {
-		s.viewErr = s.catchUp()
+		s.viewErr = s.followUp()
 	}
 	if s.viewErr != nil && !Full(s.viewErr) {
-		s.viewErr = errors.Join(s.forgetViews(), s.catchUp())
+		s.viewErr = errors.Join(s.forgetViews(), s.followUp())
 	}
 	return nil
 }

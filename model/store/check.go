@@ -26,7 +26,7 @@ func (s *Store) StartCheck() error {
 		return err
 	}
 	var holes int
-	if err := s.reg.QueryRow("SELECT count(*) FROM (SELECT 1 FROM entry GROUP BY stream HAVING count(*) <> max(seq))").Scan(&holes); err != nil {
+	if err := s.reg.QueryRow("SELECT count(*) FROM (SELECT 1 FROM entry GROUP BY stream HAVING count(DISTINCT seq) <> max(seq))").Scan(&holes); err != nil {
 		return err
 	}
 	if holes > 0 {
@@ -78,7 +78,7 @@ func (s *Store) Check(progress func(done, all int64)) (Report, error) {
 		if err := s.forgetViews(); err != nil {
 			return r, err
 		}
-		if s.viewErr = s.catchUp(); s.viewErr != nil {
+		if s.viewErr = s.followUp(); s.viewErr != nil {
 			return r, s.viewErr
 		}
 		after, err := s.mark("digest")
@@ -96,6 +96,26 @@ func (s *Store) Check(progress func(done, all int64)) (Report, error) {
 type link struct {
 	seq  uint64
 	head entry.ID
+}
+
+// branches says whether an entry follows on one that is here, though not on the one read last: its stream is forked.
+func (s *Store) branches(v placed) (bool, error) {
+	b := v.Body()
+	var n int
+	err := s.reg.QueryRow("SELECT count(*) FROM entry WHERE id = ? AND stream = ? AND seq = ?", b.Previous[:], b.Stream[:], int64(b.Seq)-1).Scan(&n)
+	if err != nil || (n == 0 && b.Seq > 1) {
+		return false, err
+	}
+	var same int
+	err = s.reg.QueryRow("SELECT count(*) FROM entry WHERE stream = ? AND seq = ?", b.Stream[:], int64(b.Seq)).Scan(&same)
+	return err == nil && (same > 1 || s.forkedBelow(b)), err
+}
+
+// forkedBelow says whether a stream has two entries of one number at or below this one.
+func (s *Store) forkedBelow(b *entry.Body) bool {
+	var n int
+	err := s.reg.QueryRow("SELECT count(*) FROM (SELECT 1 FROM entry WHERE stream = ? AND seq <= ? GROUP BY seq HAVING count(*) > 1)", b.Stream[:], int64(b.Seq)).Scan(&n)
+	return err == nil && n > 0
 }
 
 // chains verifies every entry and that each stream's entries follow on one another.
@@ -118,6 +138,13 @@ func (s *Store) chains(r *Report, progress func(done, all int64)) error {
 			b := v.Body()
 			h := heads[b.Stream]
 			if b.Seq != h.seq+1 || b.Previous != h.head {
+				if ok, err := s.branches(v); err != nil {
+					return err
+				} else if ok {
+					heads[b.Stream] = link{b.Seq, v.ID()}
+					r.Entries++
+					continue
+				}
 				r.Faults = append(r.Faults, fmt.Sprintf("entry %v: number %d does not follow %d in its stream", v.ID(), b.Seq, h.seq))
 			}
 			heads[b.Stream] = link{b.Seq, v.ID()}

@@ -16,6 +16,7 @@ const (
 	RegisterFile = "register.db"
 	ViewsFile    = "views.db"
 	DraftsFile   = "drafts.db"
+	WaitingFile  = "waiting.db"
 )
 
 const (
@@ -68,6 +69,9 @@ var registerSQL string
 
 //go:embed views.sql
 var viewsSQL string
+
+//go:embed waiting.sql
+var waitingSQL string
 
 //go:embed drafts.sql
 var draftsSQL string

@@ -37,7 +37,7 @@ func (s *Store) current() error {
 		return err
 	}
 	if s.viewErr != nil {
-		s.viewErr = s.catchUp()
+		s.viewErr = s.followUp()
 	}
 	return s.viewErr
 }

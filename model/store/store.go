@@ -22,8 +22,10 @@ type Store struct {
 	reg      *sql.DB
 	views    *sql.DB
 	drafts   *sql.DB
+	waiting  *sql.DB
 	district entry.District
 	roster   trust.Roster
+	forks    map[entry.Stream]uint64 // streams with two branches, and the first number of which there are two
 	lamport  uint64
 	broken   bool                     // a failed write closed the files and could not open them again
 	viewErr  error                    // why the read tables could not follow; asked for before every read
@@ -70,6 +72,11 @@ func (s *Store) open() error {
 		return err
 	}
 	s.drafts = drafts
+	waiting, err := openFile(filepath.Join(s.dir, WaitingFile), s.sync, waitingSQL)
+	if err != nil {
+		return err
+	}
+	s.waiting = waiting
 	views, err := s.openViews()
 	if err != nil {
 		return err
@@ -80,13 +87,13 @@ func (s *Store) open() error {
 	} else if len(d) == len(s.district) {
 		s.district = entry.District(d)
 	}
-	if err := s.rebuildRoster(); err != nil {
+	if err := errors.Join(s.findForks(), s.rebuildRoster()); err != nil {
 		return err
 	}
 	if err := s.trustViews(); err != nil && !Full(err) {
 		return err
 	}
-	if s.viewErr = s.catchUp(); Full(s.viewErr) {
+	if s.viewErr = s.followUp(); Full(s.viewErr) {
 		return nil // the register is whole, and may be read as far as it goes without the tables
 	}
 	return s.viewErr
@@ -95,7 +102,7 @@ func (s *Store) open() error {
 // Close closes the files; the register is whole at every moment, closed or not.
 func (s *Store) Close() error {
 	var errs []error
-	for _, db := range []*sql.DB{s.views, s.drafts, s.reg} {
+	for _, db := range []*sql.DB{s.views, s.drafts, s.waiting, s.reg} {
 		if db != nil {
 			errs = append(errs, db.Close())
 		}
@@ -139,7 +146,7 @@ func (s *Store) rebuildRoster() error {
 		}
 		vs = append(vs, got...)
 	}
-	s.roster = trust.Build(s.district, vs)
+	s.roster = trust.Build(s.district, vs).Fork(s.forks)
 	return nil
 }
 
@@ -229,6 +236,9 @@ func (s *Store) keep(pos int64, v entry.Verified) {
 
 // entryAt reads the entry at a place; ok is false where there is none.
 func (s *Store) entryAt(pos int64) (v entry.Verified, ok bool, err error) {
+	if pos < 0 {
+		return s.waitingAt(pos)
+	}
 	if v, ok = s.known[pos]; ok {
 		return v, true, nil
 	}

@@ -165,6 +165,84 @@ func (s *Store) forgetViews() error {
 	return tx.Commit()
 }
 
+// indexWaiting tells the fold what is bad news among what waits. Rows of what waits no longer go.
+func (s *Store) indexWaiting() error {
+	rows, err := s.waitingRows()
+	if err != nil {
+		return err
+	}
+	if marked, err := s.markInt("waiting"); err != nil || (marked == 0 && len(rows) == 0) {
+		return err
+	}
+	tx, err := s.views.Begin()
+	if err != nil {
+		return err
+	}
+	defer tx.Rollback()
+	touched := map[model.Ref]bool{}
+	old, err := tx.Query("SELECT DISTINCT noun FROM target WHERE pos < 0")
+	if err != nil {
+		return err
+	}
+	for old.Next() {
+		var b []byte
+		if err := old.Scan(&b); err != nil {
+			return errors.Join(err, old.Close())
+		}
+		if ref, err := model.RefOf(b); err == nil {
+			touched[ref] = true
+		}
+	}
+	if err := errors.Join(old.Err(), old.Close()); err != nil {
+		return err
+	}
+	gone, err := inserted(tx.Exec("DELETE FROM target WHERE pos < 0"))
+	if err != nil {
+		return err
+	}
+	var added int64
+	for _, v := range rows {
+		if !waitsInFold(v.Verified) {
+			continue
+		}
+		for _, r := range v.Body().Refs() {
+			if !register.Counts(v.Verified, r) {
+				continue
+			}
+			touched[r] = true
+			n, err := inserted(tx.Exec("INSERT OR IGNORE INTO target (noun, pos) VALUES (?, ?)", r.Bytes(), v.pos))
+			if err != nil {
+				return err
+			}
+			added += n
+		}
+	}
+	src := &reader{s: s, q: tx}
+	if err := s.refold(tx, src, touched); err != nil {
+		return err
+	}
+	var waiting [8]byte
+	binary.BigEndian.PutUint64(waiting[:], uint64(added))
+	if err := errors.Join(countRows(tx, added-gone), setMark(tx, "waiting", waiting[:]), src.err); err != nil {
+		return err
+	}
+	return tx.Commit()
+}
+
+// countRows moves the mark that says how many rows the tables have.
+func countRows(tx *sql.Tx, by int64) error {
+	var counted [8]byte
+	b, err := markOf(tx, "targets")
+	if err != nil {
+		return err
+	}
+	if len(b) == 8 {
+		by += int64(binary.BigEndian.Uint64(b))
+	}
+	binary.BigEndian.PutUint64(counted[:], uint64(by))
+	return setMark(tx, "targets", counted[:])
+}
+
 type placed struct {
 	entry.Verified
 	pos int64
@@ -220,15 +298,8 @@ func (s *Store) index(from, to int64) error {
 	var pos, lamport [8]byte
 	binary.BigEndian.PutUint64(pos[:], uint64(to))
 	binary.BigEndian.PutUint64(lamport[:], s.lamport)
-	var counted [8]byte
-	if b, err := markOf(tx, "targets"); err != nil {
-		return err
-	} else if len(b) == 8 {
-		rows += int64(binary.BigEndian.Uint64(b))
-	}
-	binary.BigEndian.PutUint64(counted[:], uint64(rows))
 	at := news[len(news)-1].ID()
-	if err := errors.Join(setMark(tx, "pos", pos[:]), setMark(tx, "at", at[:]), setMark(tx, "targets", counted[:]), setMark(tx, "lamport", lamport[:]), src.err); err != nil {
+	if err := errors.Join(setMark(tx, "pos", pos[:]), setMark(tx, "at", at[:]), countRows(tx, rows), setMark(tx, "lamport", lamport[:]), src.err); err != nil {
 		return err
 	}
 	return tx.Commit()
@@ -349,6 +420,9 @@ func (s *Store) RebuildViews() error {
 	if err := s.forgetViews(); err != nil {
 		return err
 	}
-	s.viewErr = s.catchUp()
+	s.viewErr = s.followUp()
 	return s.viewErr
 }
+
+// followUp brings the read tables up to the register and to what waits.
+func (s *Store) followUp() error { return errors.Join(s.catchUp(), s.indexWaiting()) }

@@ -26,6 +26,7 @@ type Device struct {
 	Letter  string
 	Caps    model.Caps
 	Removed bool
+	Forked  uint64     // first number of which there are two entries; 0: none
 	Cut     uint64     // last seq counted for the good, where Removed
 	ever    model.Caps // all caps that any grant gave: what it stopped with them stays stopped
 	sites   []model.ID // all sites that any grant named
@@ -141,6 +142,17 @@ func (r *Roster) remove(v entry.Verified) {
 	r.devices[s] = d
 }
 
+// Fork marks streams of which there are two branches: what they do for the good from the fork on does not count; their facts and holds do.
+func (r Roster) Fork(forks map[entry.Stream]uint64) Roster {
+	for s, seq := range forks {
+		if d, ok := r.devices[s]; ok {
+			d.Forked = seq
+			r.devices[s] = d
+		}
+	}
+	return r
+}
+
 // Device gives a certified device.
 func (r Roster) Device(s entry.Stream) (Device, bool) {
 	d, ok := r.devices[s]
@@ -183,7 +195,7 @@ func (r Roster) Allows(v entry.Verified) bool {
 		return b.Kind == model.KindDeviceGrant || b.Kind == model.KindDeviceRemoved || b.Kind == model.KindPerson
 	}
 	d, ok := r.devices[b.Stream]
-	if !ok || (d.Removed && b.Seq > d.Cut) {
+	if !ok || (d.Removed && b.Seq > d.Cut) || (d.Forked > 0 && b.Seq >= d.Forked) {
 		return false
 	}
 	need := b.Kind.Needs()

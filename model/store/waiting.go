@@ -1,0 +1,170 @@
+package store
+
+import (
+	"database/sql"
+	"errors"
+	"slices"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+)
+
+// The waiting room: entries that came before those that they follow on. What is bad news among them counts at once, since a hold must not wait for
+// a stick that was lost; nothing good of them counts.
+
+// good are the kinds of which nothing counts before their place in the stream is reached.
+var good = []model.Kind{model.KindRelease, model.KindClear, model.KindPolicy, model.KindPerson, model.KindSiteGrant, model.KindDeviceGrant, model.KindFounding,
+	model.KindPieceLost, model.KindCompared, model.KindCareDone, model.KindHeightTold, model.KindClockSet}
+
+// waitsInFold says whether a waiting entry is told to the fold: what could be good news alone is not.
+func waitsInFold(v entry.Verified) bool {
+	b := v.Body()
+	switch b.Kind {
+	case model.KindValveTest:
+		var x model.ValveTest
+		return b.Decode(&x) != nil || !x.Lifted
+	case model.KindSporeRead:
+		var x model.SporeRead
+		return b.Decode(&x) != nil || x.Grew
+	case model.KindWitness:
+		var x model.Witness
+		return b.Decode(&x) != nil || !x.Reached
+	case model.KindSetCounted:
+		var x model.SetCounted
+		return b.Decode(&x) != nil || (x.Present < x.Listed && !x.Counted)
+	}
+	return b.Kind.Class() != model.Descriptive && !slices.Contains(good, b.Kind)
+}
+
+// waits keeps entries in the waiting room.
+func (s *Store) waits(vs []entry.Verified) error {
+	tx, err := s.waiting.Begin()
+	if err != nil {
+		return err
+	}
+	defer tx.Rollback()
+	for _, v := range vs {
+		b, x, id := v.Body(), v.Sealed(), v.ID()
+		if _, err := tx.Exec("INSERT OR IGNORE INTO waiting (id, stream, seq, body, key, sig) VALUES (?, ?, ?, ?, ?, ?)",
+			id[:],
+			b.Stream[:],
+			int64(b.Seq),
+			x.Body,
+			x.Key,
+			x.Sig); err != nil {
+			return err
+		}
+	}
+	return tx.Commit()
+}
+
+// roused are waiting entries that follow on what is in the register now, in the order to be taken.
+func (s *Store) roused() (out []entry.Verified, err error) {
+	all, err := s.waitingRows()
+	if err != nil || len(all) == 0 {
+		return nil, err
+	}
+	here := map[entry.ID]bool{}
+	for _, w := range all { // it came by another way meanwhile
+		if ok, err := s.has(w.ID()); err != nil {
+			return nil, err
+		} else if ok {
+			if err := s.left([]entry.Verified{w.Verified}); err != nil {
+				return nil, err
+			}
+			here[w.ID()] = true
+		}
+	}
+	for progress := true; progress; {
+		progress = false
+		for _, w := range all {
+			if here[w.ID()] {
+				continue
+			}
+			b := w.Body()
+			ok := b.Seq == 1 || here[b.Previous]
+			if !ok {
+				if ok, err = s.has(b.Previous); err != nil {
+					return nil, err
+				}
+			}
+			if ok {
+				out, here[w.ID()], progress = append(out, w.Verified), true, true
+			}
+		}
+	}
+	return out, nil
+}
+
+// waitingRows are all that wait, by stream and number.
+func (s *Store) waitingRows() (out []placed, err error) {
+	rows, err := s.waiting.Query("SELECT n, body, key, sig FROM waiting ORDER BY stream, seq")
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var p placed
+		var x entry.Sealed
+		if err := rows.Scan(&p.pos, &x.Body, &x.Key, &x.Sig); err != nil {
+			return nil, err
+		}
+		if p.Verified, err = entry.Verify(x); err != nil {
+			return nil, &Damage{err}
+		}
+		p.pos = -p.pos
+		out = append(out, p)
+	}
+	return out, rows.Err()
+}
+
+// waitingAt reads one; pos is negative.
+func (s *Store) waitingAt(pos int64) (v entry.Verified, ok bool, err error) {
+	var x entry.Sealed
+	err = s.waiting.QueryRow("SELECT body, key, sig FROM waiting WHERE n = ?", -pos).Scan(&x.Body, &x.Key, &x.Sig)
+	if errors.Is(err, sql.ErrNoRows) {
+		return v, false, nil
+	}
+	if err != nil {
+		return v, false, err
+	}
+	if v, err = entry.Verify(x); err != nil {
+		return v, false, &Damage{err}
+	}
+	return v, true, nil
+}
+
+// left takes entries that were taken into the register out of the waiting room.
+func (s *Store) left(vs []entry.Verified) error {
+	for _, v := range vs {
+		id := v.ID()
+		if _, err := s.waiting.Exec("DELETE FROM waiting WHERE id = ?", id[:]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// has says whether an entry is in the register.
+func (s *Store) has(id entry.ID) (bool, error) {
+	if _, ok := s.places[id]; ok {
+		return true, nil
+	}
+	var n int
+	err := s.reg.QueryRow("SELECT count(*) FROM entry WHERE id = ?", id[:]).Scan(&n)
+	return n > 0, err
+}
+
+// Waiting lists what waits for entries that have not come: shown, and counted only where it is bad news.
+func (s *Store) Waiting() (out []entry.Verified, err error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if err := s.ready(); err != nil {
+		return nil, err
+	}
+	rows, err := s.waitingRows()
+	for _, r := range rows {
+		out = append(out, r.Verified)
+	}
+	return out, err
+}
