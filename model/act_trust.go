@@ -47,6 +47,12 @@ type DeviceGrant struct {
 	Caps   Caps   `cbor:"4,keyasint"`
 }
 
+// BoxTold says to which key what is sent to a site is locked. Every device of a site has its own; it says nothing of who may sign.
+type BoxTold struct {
+	Site    ID     `cbor:"1,keyasint"`
+	Address string `cbor:"2,keyasint"` // age recipient, "age1..."
+}
+
 // DeviceRemoved ends a device: what it signed after Seq is not counted for the good.
 type DeviceRemoved struct {
 	Stream []byte `cbor:"1,keyasint"`

@@ -81,6 +81,7 @@ const (
 	KindPerson        Kind = 2005
 	KindPersonGone    Kind = 2006
 	KindPolicy        Kind = 2007
+	KindBox           Kind = 2008 // BoxTold: to what bundles for a site are locked
 	KindHold          Kind = 2010
 	KindClear         Kind = 2011
 	KindRelease       Kind = 2012
@@ -91,7 +92,7 @@ const (
 func (k Kind) Known() bool {
 	switch {
 	case k >= KindCycleBegun && k <= KindShelfCount, k >= KindSite && k <= KindSetList,
-		k >= KindFounding && k <= KindPolicy, k >= KindHold && k <= KindReject:
+		k >= KindFounding && k <= KindBox, k >= KindHold && k <= KindReject:
 		return true
 	}
 	return false

@@ -42,6 +42,7 @@
 //	                  safety       device              package trust; removal wins
 //	person, person-gone
 //	                  safety       person              shown first as descriptive; gone wins
+//	box               safety       site                all told by devices that may manage; locks what is sent, opens nothing else
 //	policy            safety       policy              latest by Lamport counter; two at once: the stricter
 //	hold              safety       any                 stops its targets until a clear names it
 //	reject            safety       cycle, packs        a final hold: nothing clears it

@@ -45,6 +45,7 @@ type Roster struct {
 	District entry.District
 	devices  map[entry.Stream]Device
 	sites    map[entry.Stream]map[model.ID][]entry.ID // site keys: the sites they were ever granted, by which entry
+	from     []entry.Verified                         // what it was folded from
 }
 
 // Kinds are those that the roster is folded from.
@@ -54,6 +55,11 @@ var Kinds = []model.Kind{model.KindFounding, model.KindSiteGrant, model.KindDevi
 // other kinds and of other districts are passed over.
 func Build(d entry.District, entries []entry.Verified) Roster {
 	r := Roster{District: d, devices: map[entry.Stream]Device{}, sites: map[entry.Stream]map[model.ID][]entry.ID{}}
+	for _, v := range entries {
+		if IsGrant(v) {
+			r.from = append(r.from, v)
+		}
+	}
 	each := func(k model.Kind, do func(entry.Verified)) {
 		for _, v := range entries {
 			if v.Body().Kind == k && v.Body().District == d {
@@ -140,6 +146,14 @@ func (r *Roster) remove(v entry.Verified) {
 		d.Removed, d.Cut = true, uint64(g.Seq)
 	}
 	r.devices[s] = d
+}
+
+// IsGrant says whether an entry is one that the roster is folded from.
+func IsGrant(v entry.Verified) bool { return slices.Contains(Kinds, v.Body().Kind) }
+
+// With is the roster as it would be with more entries.
+func (r Roster) With(more []entry.Verified) Roster {
+	return Build(r.District, append(slices.Clone(r.from), more...))
 }
 
 // Fork marks streams of which there are two branches: what they do for the good from the fork on does not count; their facts and holds do.

@@ -14,6 +14,9 @@ var (
 	endMagic = []byte{0x0a, 0x1a, 0x0a, 0x0d, 'B', 'V', 'M', 0x89}
 )
 
+// Magic is how every bundle begins.
+func Magic() []byte { return bytes.Clone(magic) }
+
 // Version of the container.
 const Version = 1
 

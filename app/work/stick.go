@@ -1,0 +1,207 @@
+package work
+
+import (
+	"errors"
+	"slices"
+	"strconv"
+
+	"mvuke/app/home"
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/register"
+	"mvuke/sync/bundle"
+	"mvuke/sync/exchange"
+	"mvuke/sync/stick"
+)
+
+// Sites lists the sites of the district that are known here, with the name of each.
+func (d *Desk) Sites() (out []SiteKnown, err error) {
+	own, err := d.Place()
+	if err != nil {
+		return nil, err
+	}
+	grants, err := d.Store.ByKind(model.KindSiteGrant)
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	err = d.read(func(src register.Source) {
+		seen := map[model.ID]bool{}
+		for _, v := range grants {
+			var g model.SiteGrant
+			if v.Body().Decode(&g) != nil || seen[g.Site] {
+				continue
+			}
+			seen[g.Site] = true
+			s, _, _ := register.Described[model.Site](register.Of(src, model.Ref{Noun: model.NounSite, ID: g.Site}), model.KindSite)
+			x := SiteKnown{ID: g.Site, Name: s.Name, Own: g.Site == own.ID}
+			for stream := range src.Roster().Devices(g.Site) {
+				if stream != d.author.Stream {
+					x.Devices = append(x.Devices, stream)
+				}
+			}
+			out = append(out, x)
+		}
+	})
+	return out, err
+}
+
+// SiteKnown is a site of the district.
+type SiteKnown struct {
+	ID      model.ID
+	Name    string
+	Own     bool
+	Devices []entry.Stream // other than this one
+}
+
+// Taken is what was taken out.
+type Taken struct {
+	Files   []string
+	Entries int
+}
+
+// TakeOut writes what a site lacks onto a stick, or into a folder, by the one recipe. everything sends all that is here, whatever is known of them. It
+// changes nothing here but the first time, when our own key for receiving is told.
+func (d *Desk) TakeOut(to model.ID, dir string, everything bool, progress func(file string, step stick.Step, done, all int)) (t Taken, err error) {
+	if d.Practice {
+		return t, refuse("gate.practice")
+	}
+	sites, err := d.Sites()
+	if err != nil {
+		return t, err
+	}
+	i := slices.IndexFunc(sites, func(s SiteKnown) bool { return s.ID == to })
+	if i < 0 {
+		return t, refuse("no-such-site")
+	}
+	b, err := d.box()
+	if err != nil {
+		return t, err
+	}
+	boxes, err := d.boxes(to)
+	if err != nil {
+		return t, err
+	}
+	if len(boxes) == 0 {
+		return t, refuse("site-no-box", sites[i].Name)
+	}
+	s, err := d.sender(append(boxes, b.Address()))
+	if err != nil {
+		return t, err
+	}
+	files, sent, err := exchange.Out(carrier{d}, exchange.Errand{Sender: s, To: sites[i].Devices, Everything: everything, Counter: d.author.Lamport})
+	if err != nil {
+		return t, d.unread(err)
+	}
+	t.Entries = sent
+	for _, f := range files {
+		err := stick.Write(stick.Disk{}, dir, f.Name, f.Data, func(step stick.Step, done, all int) {
+			if progress != nil {
+				progress(f.Name, step, done, all)
+			}
+		})
+		if err != nil {
+			return t, troubled(err)
+		}
+		t.Files = append(t.Files, f.Name)
+	}
+	return t, nil
+}
+
+// troubled puts a stick's trouble into a refusal.
+func troubled(err error) error {
+	var tr *stick.Trouble
+	if errors.As(err, &tr) {
+		return wrap(err, "stick."+tr.Code)
+	}
+	return err
+}
+
+// Brought is what became of one file on a stick.
+type Brought struct {
+	File string
+	exchange.Report
+	Kinds map[model.Kind]int // new entries by kind
+}
+
+// BroughtIn is what became of a stick.
+type BroughtIn struct {
+	Files []Brought
+	Cut   bool // there were too many names to look at all
+}
+
+// BringIn takes in what lies on a stick, or in a folder: only files that begin as ours are read, whatever they are called. Each has its plain verdict.
+func (d *Desk) BringIn(dir string) (out BroughtIn, err error) {
+	b, err := d.box()
+	if err != nil {
+		return out, err
+	}
+	found, err := stick.Find(dir, bundle.Magic())
+	if err != nil {
+		return out, troubled(err)
+	}
+	out.Cut = found.Cut
+	for _, f := range found.Files {
+		x := Brought{File: f.Path, Kinds: map[model.Kind]int{}}
+		raw, err := stick.Copy(f, bundle.MostRead)
+		if err != nil {
+			var tr *stick.Trouble
+			x.Verdict, x.Cause = exchange.Verdict(bundle.Damaged), err
+			if errors.As(err, &tr) && tr.Code == "large" {
+				x.Verdict = exchange.Verdict(bundle.TooLarge)
+			}
+			out.Files = append(out.Files, x)
+			continue
+		}
+		x.Report = exchange.In(carrier{d}, raw, b.Identity())
+		for _, v := range x.New {
+			x.Kinds[v.Body().Kind]++
+		}
+		out.Files = append(out.Files, x)
+		if len(x.New) > 0 {
+			d.tryRemember()
+		}
+	}
+	return out, nil
+}
+
+// Held is what a device says that it holds of ours.
+type Held struct {
+	Device entry.Stream
+	Site   model.ID
+	Wall   int64 // by its clock, when it said so
+	Seq    uint64
+	Ours   uint64 // entries that we have written
+}
+
+// HeldElsewhere lists what other devices said they hold of what this device wrote: "the office holds your records up to ...".
+func (d *Desk) HeldElsewhere() (out []Held, err error) {
+	list, err := d.Store.Standings()
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	err = d.read(func(src register.Source) {
+		for _, s := range list {
+			x, err := bundle.OpenStanding(bundle.Signed{Raw: s.Raw, Key: s.Key, Sig: s.Sig})
+			dev, known := src.Roster().Device(s.Holder)
+			if err != nil || !known || s.Holder == d.author.Stream {
+				continue
+			}
+			h := Held{Device: s.Holder, Site: dev.Site, Wall: x.Wall, Ours: d.author.Seq}
+			for _, y := range x.Heads {
+				if y.Stream == d.author.Stream {
+					h.Seq = max(h.Seq, y.Seq)
+				}
+			}
+			out = append(out, h)
+		}
+	})
+	return out, err
+}
+
+// Room says how many megabytes are free on the drive of a folder, in words of the catalogue; "" where it cannot be told.
+func Room(dir string) string {
+	if free := home.FreeBytes(dir); free >= 0 {
+		return strconv.FormatInt(free>>20, 10)
+	}
+	return ""
+}
