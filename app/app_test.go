@@ -101,7 +101,7 @@ func TestCase099EverythingIsInReach(t *testing.T) {
 			s := open(t, lang, size)
 			ids := s.ids()
 			for _, place := range []string{screens.ToToday, screens.ToPot, screens.ToRelease, screens.ToCycle, screens.ToCycles, screens.ToPeople, screens.ToSetup, screens.ToSlip, screens.ToLearn, screens.ToTaught, screens.ToPacks, screens.ToPackNew, screens.ToTests, screens.ToCompare, screens.ToSets, screens.ToSetEdit, screens.ToPolicies, screens.ToStock,
-				screens.ToCare, screens.ToHeight, screens.ToIncidents, screens.ToReferences, screens.ToShelf, screens.ToLists} {
+				screens.ToCare, screens.ToHeight, screens.ToIncidents, screens.ToReferences, screens.ToShelf, screens.ToLists, screens.ToStick} {
 				s.shell.Go(place, ids[1])
 				n := 0
 				for _, x := range s.shown() {

@@ -49,7 +49,7 @@ func New(d *work.Desk, win fyne.Window, o Options) *Shell {
 	s := &Shell{win: win, o: o, body: container.NewStack(), stop: make(chan struct{})}
 	s.scale = float32(s.remembered().FloatWithFallback("scale", 1))
 	s.stage = &screens.Stage{Desk: d, Win: win, Go: s.Go, Show: s.show, Again: func() { s.Go(s.place, s.id) },
-		Beep: s.beep, Open: s.open, Speak: s.speak, Scale: s.resize, Note: s.note}
+		AtOnce: o.Quiet, Beep: s.beep, Open: s.open, Speak: s.speak, Scale: s.resize, Note: s.note}
 	s.stage.Words = assets.For(s.language())
 	s.theme()
 	s.build()
@@ -203,6 +203,8 @@ func (s *Shell) screen(place string, id model.ID) fyne.CanvasObject {
 		return screens.References(s.stage)
 	case screens.ToShelf:
 		return screens.ShelfCount(s.stage)
+	case screens.ToStick:
+		return screens.Stick(s.stage)
 	case screens.ToLists:
 		return screens.Lists(s.stage)
 	case screens.ToLearn:
@@ -222,7 +224,7 @@ func (s *Shell) screen(place string, id model.ID) fyne.CanvasObject {
 var under = map[string]string{screens.ToClock: screens.ToToday, screens.ToLoad: screens.ToPot, screens.ToSlip: screens.ToPot,
 	screens.ToPack: screens.ToPacks, screens.ToPackNew: screens.ToPacks, screens.ToSets: screens.ToPacks, screens.ToSetEdit: screens.ToPacks, screens.ToCount: screens.ToPacks, screens.ToCycle: screens.ToCycles, screens.ToRelease: screens.ToCycles,
 	screens.ToCard: screens.ToSetup, screens.ToCorrect: screens.ToSetup, screens.ToTaught: screens.ToSetup, screens.ToCompare: screens.ToTests, screens.ToPolicies: screens.ToSetup, screens.ToStock: screens.ToPacks,
-	screens.ToCare: screens.ToTests, screens.ToIncidents: screens.ToTests, screens.ToReferences: screens.ToTests, screens.ToHeight: screens.ToSetup, screens.ToShelf: screens.ToPacks, screens.ToLists: screens.ToSetup}
+	screens.ToCare: screens.ToTests, screens.ToIncidents: screens.ToTests, screens.ToReferences: screens.ToTests, screens.ToHeight: screens.ToSetup, screens.ToShelf: screens.ToPacks, screens.ToLists: screens.ToSetup, screens.ToStick: screens.ToToday}
 
 // mark shows in the rail where we are.
 func (s *Shell) mark(place string) {

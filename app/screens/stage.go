@@ -51,22 +51,24 @@ const (
 	ToReferences = "references"
 	ToShelf      = "shelf"
 	ToLists      = "lists"
+	ToStick      = "stick"
 )
 
 // Stage is what every screen stands on.
 type Stage struct {
-	Desk  *work.Desk
-	Words *assets.Words
-	Win   fyne.Window
-	Go    func(place string, id model.ID) // shows another screen
-	Show  func(fyne.CanvasObject)         // puts a page of the present place in its stead
-	Again func()                          // builds the screen that is shown anew
-	Beep  func()
-	Open  func(path string)  // hands a file to the system's viewer
-	Speak func(lang string)  // changes the language
-	Scale func(float32)      // changes the size of text
-	Pause func(bool)         // lets time stand while a box is open; nil: time goes on
-	Note  func(event string) // for the record of events of a test run
+	Desk   *work.Desk
+	Words  *assets.Words
+	Win    fyne.Window
+	Go     func(place string, id model.ID) // shows another screen
+	Show   func(fyne.CanvasObject)         // puts a page of the present place in its stead
+	Again  func()                          // builds the screen that is shown anew
+	Beep   func()
+	Open   func(path string)  // hands a file to the system's viewer
+	Speak  func(lang string)  // changes the language
+	Scale  func(float32)      // changes the size of text
+	Pause  func(bool)         // lets time stand while a box is open; nil: time goes on
+	AtOnce bool               // nothing runs in the background: for tests
+	Note   func(event string) // for the record of events of a test run
 }
 
 // Say is the catalogue.
@@ -140,6 +142,24 @@ func (s *Stage) WithPerson(then func()) {
 		return
 	}
 	s.AskWho(then)
+}
+
+// Background runs what takes long beside the window; tests run it at once.
+func (s *Stage) Background(do func()) {
+	if s.AtOnce {
+		do()
+		return
+	}
+	go do()
+}
+
+// Foreground changes the screen from the background.
+func (s *Stage) Foreground(do func()) {
+	if s.AtOnce {
+		do()
+		return
+	}
+	fyne.Do(do)
 }
 
 // Number reads a field as thousandths; the field shows what is wrong.

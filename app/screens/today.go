@@ -23,7 +23,8 @@ func Today(s *Stage) fyne.CanvasObject {
 	title := s.Say("today.title", place.Site.Name, s.Words.Day(s.Desk.Clock.Now().Wall))
 	body := []fyne.CanvasObject{widgets.NewFlow(260,
 		widgets.NewButton(s.Say("today.start"), widgets.Do, func() { s.WithPerson(func() { s.Go(ToLoad, model.ID{}) }) }),
-		widgets.NewButton(s.Say("today.slip"), widgets.Plain, func() { s.WithPerson(func() { s.Go(ToSlip, model.ID{}) }) }))}
+		widgets.NewButton(s.Say("today.slip"), widgets.Plain, func() { s.WithPerson(func() { s.Go(ToSlip, model.ID{}) }) }),
+		widgets.NewButton(s.Say("stick.title"), widgets.Plain, func() { s.Go(ToStick, model.ID{}) }))}
 	var rows []fyne.CanvasObject
 	for _, l := range lines {
 		rows = append(rows, todayRow(s, l))

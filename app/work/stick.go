@@ -61,7 +61,7 @@ type Taken struct {
 
 // TakeOut writes what a site lacks onto a stick, or into a folder, by the one recipe. everything sends all that is here, whatever is known of them. It
 // changes nothing here but the first time, when our own key for receiving is told.
-func (d *Desk) TakeOut(to model.ID, dir string, everything bool, progress func(file string, step stick.Step, done, all int)) (t Taken, err error) {
+func (d *Desk) TakeOut(to model.ID, dir string, everything bool, progress func(file string, step, done, all int)) (t Taken, err error) {
 	if d.Practice {
 		return t, refuse("gate.practice")
 	}
@@ -96,7 +96,7 @@ func (d *Desk) TakeOut(to model.ID, dir string, everything bool, progress func(f
 	for _, f := range files {
 		err := stick.Write(stick.Disk{}, dir, f.Name, f.Data, func(step stick.Step, done, all int) {
 			if progress != nil {
-				progress(f.Name, step, done, all)
+				progress(f.Name, int(step), done, all)
 			}
 		})
 		if err != nil {
@@ -122,6 +122,44 @@ type Brought struct {
 	exchange.Report
 	Kinds map[model.Kind]int // new entries by kind
 }
+
+// The verdicts that are no fault, for screens that know no bundle.
+const (
+	CarryNew  = exchange.New
+	CarryHave = exchange.Have
+)
+
+// Came are the things that are counted of what came in, in the trade's words.
+var Came = []string{"holds", "cycles", "packs", "releases", "spores", "other"}
+
+// Came counts one of them.
+func (b Brought) Came(what string) (n int) {
+	for k, m := range b.Kinds {
+		if cameAs(k) == what {
+			n += m
+		}
+	}
+	return n
+}
+
+func cameAs(k model.Kind) string {
+	switch k {
+	case model.KindHold, model.KindReject, model.KindPackSpoilt, model.KindIncident:
+		return "holds"
+	case model.KindCycleBegun:
+		return "cycles"
+	case model.KindPackMade:
+		return "packs"
+	case model.KindRelease:
+		return "releases"
+	case model.KindSporeRead:
+		return "spores"
+	}
+	return "other"
+}
+
+// Drives lists the removable drives that are mounted.
+func Drives() ([]stick.Drive, error) { return stick.Drives() }
 
 // BroughtIn is what became of a stick.
 type BroughtIn struct {

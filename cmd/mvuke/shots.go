@@ -42,7 +42,7 @@ func takeShots(a fyne.App, win fyne.Window, shell *app.Shell, d *work.Desk, dir 
 		{"packs", screens.ToPacks, model.ID{}}, {"pack-new", screens.ToPackNew, model.ID{}}, {"pack", screens.ToPack, somePack(d)},
 		{"sets", screens.ToSets, model.ID{}}, {"count", screens.ToCount, someSet(d)}, {"tests", screens.ToTests, model.ID{}}, {"compare", screens.ToCompare, model.ID{}},
 		{"care", screens.ToCare, model.ID{}}, {"altitude", screens.ToHeight, model.ID{}}, {"incidents", screens.ToIncidents, model.ID{}}, {"references", screens.ToReferences, model.ID{}},
-		{"shelf", screens.ToShelf, model.ID{}}, {"lists", screens.ToLists, model.ID{}}, {"set", screens.ToSetEdit, someSet(d)}, {"stock", screens.ToStock, model.ID{}},
+		{"shelf", screens.ToShelf, model.ID{}}, {"lists", screens.ToLists, model.ID{}}, {"stick", screens.ToStick, model.ID{}}, {"set", screens.ToSetEdit, someSet(d)}, {"stock", screens.ToStock, model.ID{}},
 		{"policies", screens.ToPolicies, model.ID{}},
 	} {
 		fyne.DoAndWait(func() { shell.Go(x.place, x.id) })

@@ -1,0 +1,184 @@
+package screens
+
+import (
+	"path/filepath"
+	"strings"
+
+	"fyne.io/fyne/v2"
+
+	"mvuke/app/widgets"
+	"mvuke/app/work"
+	"mvuke/model"
+)
+
+// Stick carries entries between registers: take out, bring in, and what others are known to hold of ours.
+func Stick(s *Stage) fyne.CanvasObject {
+	drives, err := work.Drives()
+	if err != nil {
+		s.Note(err.Error())
+	}
+	body := []fyne.CanvasObject{widgets.NewPara(s.Say("stick.what"))}
+	for _, d := range drives {
+		shape, colour, tag := widgets.Square, widgets.Blue, s.Say("stick.room", work.Room(d.Path))
+		if d.ReadOnly {
+			shape, colour, tag = widgets.Triangle, widgets.Vermilion, s.Say("stick.read-only")
+		}
+		body = append(body, widgets.NewRow(shape, colour, tag, join(d.Name, d.Kind), s.Say("stick.choose"), func() { s.Show(s.stickAt(d.Path)) }))
+	}
+	if len(drives) == 0 {
+		body = append(body, widgets.NewCard(widgets.NewPara(s.Say("stick.none"))))
+	}
+	again := widgets.NewButton(s.Say("stick.again"), widgets.Do, func() { s.Go(ToStick, model.ID{}) })
+	folder := widgets.NewField(s.Say("stick.folder"), "", nil)
+	open := func() {
+		if path := strings.TrimSpace(folder.Text()); path != "" {
+			s.Show(s.stickAt(path))
+		}
+	}
+	folder.Entry.OnSubmitted = func(string) { open() }
+	body = append(body, again, folder, widgets.NewButton(s.Say("stick.choose"), widgets.Plain, open))
+	return Page(s.Say("stick.title"), "", append(body, s.heldElsewhere()...)...)
+}
+
+// heldElsewhere says what other devices said they hold of what was written here.
+func (s *Stage) heldElsewhere() []fyne.CanvasObject {
+	list, err := s.Desk.HeldElsewhere()
+	if err != nil {
+		return []fyne.CanvasObject{widgets.NewPara(s.Fault(err))}
+	}
+	out := []fyne.CanvasObject{widgets.NewStrong(s.Say("stick.held"))}
+	sites, err := s.Desk.Sites()
+	if err != nil {
+		return []fyne.CanvasObject{widgets.NewPara(s.Fault(err))}
+	}
+	for _, h := range list {
+		name := ""
+		for _, x := range sites {
+			if x.ID == h.Site {
+				name = x.Name
+			}
+		}
+		shape, colour, tag := widgets.Check, widgets.Green, s.Say("stick.held.all")
+		if h.Seq < h.Ours {
+			shape, colour, tag = widgets.Square, widgets.InkSoft, s.Say("stick.held.part", count(int64(h.Seq)), count(int64(h.Ours)))
+		}
+		out = append(out, widgets.NewRow(shape, colour, tag, join(name, s.Say("stick.said", s.Words.Day(day(h.Wall)))), "", func() {}))
+	}
+	if len(list) == 0 {
+		out = append(out, widgets.NewSoft(s.Say("stick.held.none")))
+	}
+	return out
+}
+
+// stickAt is one stick, or a folder: what to take out, and bringing in.
+func (s *Stage) stickAt(path string) fyne.CanvasObject {
+	sites, err := s.Desk.Sites()
+	if err != nil {
+		return Page(s.Say("stick.title"), "", widgets.NewPara(s.Fault(err)))
+	}
+	var names []string
+	for _, x := range sites {
+		name := x.Name
+		if x.Own {
+			name = s.Say("stick.own", x.Name)
+		}
+		if name == "" {
+			name = x.ID.Short()
+		}
+		names = append(names, name)
+	}
+	at := -1
+	if len(sites) == 1 {
+		at = 0
+	}
+	to := widgets.NewChoice(names, at, nil)
+	how := widgets.NewChoice([]string{s.Say("stick.lacking"), s.Say("stick.everything")}, 0, nil)
+	out := widgets.NewButton(s.Say("stick.out"), widgets.Do, func() {
+		if to.Selected < 0 {
+			s.Message(s.Say("refuse.one", s.Say("stick.to")))
+			return
+		}
+		s.WithPerson(func() { s.takeOut(sites[to.Selected], path, how.Selected == 1) })
+	})
+	in := widgets.NewButton(s.Say("stick.in"), widgets.Do, func() { s.WithPerson(func() { s.bringIn(path) }) })
+	back := widgets.NewButton(s.Say("do.back"), widgets.Plain, func() { s.Go(ToStick, model.ID{}) })
+	return Page(s.Say("stick.title"), filepath.Base(path), in, widgets.NewStrong(s.Say("stick.to")), to, how, out, back)
+}
+
+// takeOut writes, and says at each step whether the stick may be pulled.
+func (s *Stage) takeOut(site work.SiteKnown, path string, everything bool) {
+	now := widgets.NewBig(s.Say("stick.step.0"), 24, widgets.Ink, true)
+	pull := widgets.NewNotice(widgets.Vermilion, s.Say("stick.wait"), path)
+	s.Show(Page(s.Say("stick.out"), filepath.Base(path), pull, now))
+	s.Background(func() {
+		taken, err := s.Desk.TakeOut(site.ID, path, everything, func(_ string, step, done, all int) {
+			s.Foreground(func() { now.SetText(s.Say("stick.step."+count(int64(step))) + " " + percent(done, all)) })
+		})
+		s.Foreground(func() {
+			back := widgets.NewButton(s.Say("do.ok"), widgets.Do, func() { s.Go(ToStick, model.ID{}) })
+			if err != nil {
+				s.Show(Page(s.Say("stick.out"), filepath.Base(path), widgets.NewNotice(widgets.Vermilion, s.Fault(err), s.Say("stick.nothing-lost")), back))
+				return
+			}
+			s.Note("taken-out")
+			s.Show(Page(s.Say("stick.out"), filepath.Base(path), widgets.NewNotice(widgets.Green, s.Say("stick.safe"), s.Words.Count("stick.acts", taken.Entries)),
+				widgets.NewPara(s.Say("stick.safe.how")), back))
+		})
+	})
+}
+
+func percent(done, all int) string {
+	if all == 0 || done >= all {
+		return ""
+	}
+	return count(int64(done*100/all)) + " %"
+}
+
+// bringIn takes in what lies there, and shows each file with its verdict.
+func (s *Stage) bringIn(path string) {
+	s.Show(Page(s.Say("stick.in"), filepath.Base(path), widgets.NewNotice(widgets.Vermilion, s.Say("stick.wait"), s.Say("stick.reading"))))
+	s.Background(func() {
+		in, err := s.Desk.BringIn(path)
+		s.Foreground(func() { s.Show(s.brought(path, in, err)) })
+	})
+}
+
+func (s *Stage) brought(path string, in work.BroughtIn, err error) fyne.CanvasObject {
+	back := widgets.NewButton(s.Say("do.ok"), widgets.Do, func() { s.Go(ToStick, model.ID{}) })
+	if err != nil {
+		return Page(s.Say("stick.in"), filepath.Base(path), widgets.NewNotice(widgets.Vermilion, s.Fault(err), s.Say("stick.nothing-lost")), back)
+	}
+	s.Note("brought-in")
+	body := []fyne.CanvasObject{widgets.NewNotice(widgets.Green, s.Say("stick.pull"), s.Say("stick.pull.how"))}
+	for _, f := range in.Files {
+		shape, colour := widgets.Octagon, widgets.Vermilion
+		switch f.Verdict {
+		case work.CarryNew:
+			shape, colour = widgets.Check, widgets.Green
+		case work.CarryHave:
+			shape, colour = widgets.Square, widgets.InkSoft
+		}
+		body = append(body, widgets.NewRow(shape, colour, s.Say("carry."+string(f.Verdict)), join(filepath.Base(f.File), s.cameIn(f), s.Say("carry."+string(f.Verdict)+".how")), "", func() {}))
+	}
+	if len(in.Files) == 0 {
+		body = append(body, widgets.NewCard(widgets.NewPara(s.Say("stick.empty"))))
+	}
+	if in.Cut {
+		body = append(body, widgets.NewNotice(widgets.Amber, s.Say("stick.cut"), ""))
+	}
+	return Page(s.Say("stick.in"), filepath.Base(path), append(body, back)...)
+}
+
+// cameIn says in the trade's words what was new.
+func (s *Stage) cameIn(f work.Brought) string {
+	var parts []string
+	for _, k := range work.Came {
+		if n := f.Came(k); n > 0 {
+			parts = append(parts, s.Words.Count("came."+k, n))
+		}
+	}
+	if f.Waiting > 0 {
+		parts = append(parts, s.Words.Count("came.waiting", f.Waiting))
+	}
+	return strings.Join(parts, ", ")
+}

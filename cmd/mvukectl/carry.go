@@ -1,0 +1,175 @@
+package main
+
+import (
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"mvuke/app/work"
+	"mvuke/sync/bundle"
+)
+
+// export takes out what a site lacks, into a folder or onto a stick.
+func (t *tool) export(args []string) int {
+	f := t.flags("export")
+	dir := f.String("data", "", "data folder")
+	to := f.String("to", "", "folder or stick to write to")
+	site := f.String("site", "", "name of the receiving site; left out: another device of our own site")
+	all := f.Bool("everything", false, "send all that is here, not only what they lack")
+	if err := f.parse(args); err != nil {
+		return t.code(err)
+	}
+	if *to == "" {
+		return t.bad(errors.New("write --to FOLDER"))
+	}
+	d, err := openDesk(*dir)
+	if err != nil {
+		return t.bad(err)
+	}
+	defer d.Close()
+	x, err := siteNamed(d, *site)
+	if err != nil {
+		return t.bad(err)
+	}
+	last := -1
+	taken, err := d.TakeOut(x.ID, *to, *all, func(file string, step, done, all int) {
+		if step != last {
+			last = step
+			f.say("%s: %s", file, t.words.Say("stick.step."+fmt.Sprint(step)))
+		}
+	})
+	if err != nil {
+		return t.failed(err)
+	}
+	f.say("%s", t.words.Say("stick.safe"))
+	return t.print(map[string]any{"files": taken.Files, "acts": taken.Entries})
+}
+
+func siteNamed(d *work.Desk, name string) (work.SiteKnown, error) {
+	sites, err := d.Sites()
+	if err != nil {
+		return work.SiteKnown{}, err
+	}
+	var names []string
+	for _, s := range sites {
+		if (name == "" && s.Own) || (name != "" && strings.EqualFold(s.Name, name)) {
+			return s, nil
+		}
+		names = append(names, s.Name)
+	}
+	return work.SiteKnown{}, fmt.Errorf("there is no site %q here; there are: %s", name, strings.Join(names, ", "))
+}
+
+type broughtOut struct {
+	File    string         `json:"file"`
+	Verdict string         `json:"verdict"`
+	New     map[string]int `json:"new,omitempty"`
+	Had     int            `json:"had"`
+	Waiting int            `json:"waiting"`
+}
+
+// bring takes in what lies in a folder or on a stick. It ends with 1 where a file could not be taken.
+func (t *tool) bring(args []string) int {
+	f := t.flags("import")
+	dir := f.String("data", "", "data folder")
+	from := f.String("from", "", "folder or stick to read")
+	if err := f.parse(args); err != nil {
+		return t.code(err)
+	}
+	if *from == "" {
+		return t.bad(errors.New("write --from FOLDER"))
+	}
+	d, err := openDesk(*dir)
+	if err != nil {
+		return t.bad(err)
+	}
+	defer d.Close()
+	in, err := d.BringIn(*from)
+	if err != nil {
+		return t.failed(err)
+	}
+	out, bad := []broughtOut{}, false
+	for _, x := range in.Files {
+		o := broughtOut{filepath.Base(x.File), string(x.Verdict), map[string]int{}, x.Had, x.Waiting}
+		for _, what := range work.Came {
+			if n := x.Came(what); n > 0 {
+				o.New[what] = n
+			}
+		}
+		out = append(out, o)
+		bad = bad || (x.Verdict != work.CarryNew && x.Verdict != work.CarryHave)
+		f.say("%s: %s. %s", o.File, t.words.Say("carry."+o.Verdict), t.words.Say("carry."+o.Verdict+".how"))
+	}
+	if in.Cut {
+		f.say("%s", t.words.Say("stick.cut"))
+	}
+	if c := t.print(map[string]any{"files": out, "cut": in.Cut}); c != 0 {
+		return c
+	}
+	if bad {
+		return 1
+	}
+	return 0
+}
+
+// inspect says what anybody can see of a bundle, without a key.
+func (t *tool) inspect(args []string) int {
+	f := t.flags("inspect")
+	if err := f.parse(args); err != nil {
+		return t.code(err)
+	}
+	if len(f.rest) != 1 {
+		return t.bad(errors.New("name one file"))
+	}
+	file, err := os.Open(f.rest[0])
+	if err != nil {
+		return t.bad(err)
+	}
+	defer file.Close()
+	fi, err := file.Stat()
+	if err != nil {
+		return t.failed(err)
+	}
+	p, err := bundle.Look(file, fi.Size())
+	if code := bundle.CodeOf(err); code != "" {
+		f.say("%s. %s", t.words.Say("carry."+string(code)), t.words.Say("carry."+string(code)+".how"))
+		if c := t.print(map[string]any{"verdict": code}); c != 0 {
+			return c
+		}
+		return 1
+	}
+	if err != nil {
+		return t.failed(err)
+	}
+	return t.print(map[string]any{"verdict": "whole", "bundle": hex.EncodeToString(p.ID[:]), "part": p.Part, "of": p.Of, "recipients": len(p.Hints), "bytes": fi.Size(), "name": p.Name()})
+}
+
+// heads lists what the register holds: each stream with its last number and hash.
+func (t *tool) heads(args []string) int {
+	f := t.flags("heads")
+	dir := f.String("data", "", "data folder")
+	if err := f.parse(args); err != nil {
+		return t.code(err)
+	}
+	d, err := openDesk(*dir)
+	if err != nil {
+		return t.bad(err)
+	}
+	defer d.Close()
+	heads, err := d.Store.Heads()
+	if err != nil {
+		return t.failed(err)
+	}
+	waiting, err := d.Store.Waiting()
+	if err != nil {
+		return t.failed(err)
+	}
+	out := []map[string]any{}
+	for _, h := range heads {
+		out = append(out, map[string]any{"stream": hex.EncodeToString(h.Stream[:]), "seq": h.Seq, "id": hex.EncodeToString(h.ID[:]), "forked": d.Store.Forked(h.Stream) > 0})
+	}
+	return t.print(map[string]any{"heads": out, "waiting": len(waiting)})
+}
