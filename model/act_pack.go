@@ -110,6 +110,8 @@ type SetCounted struct {
 	Counted bool   `cbor:"4,keyasint,omitempty"` // a missing piece was counted at the end of the procedure
 	Damaged string `cbor:"5,keyasint,omitempty"`
 	At      int64  `cbor:"6,keyasint"`
+
+	Short []Short `cbor:"7,keyasint,omitempty"` // which lines of its list are short
 }
 
 // PieceLost closes the search for a piece that was never found: who was told, and what was done. The count stays as it is.

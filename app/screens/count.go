@@ -29,17 +29,8 @@ func Count(s *Stage, id model.ID) fyne.CanvasObject {
 	var fill func()
 	fill = func() {
 		rows.Objects = nil
-		for i, p := range c.list.Pieces {
-			shape, colour, tag := widgets.Check, widgets.Green, s.Say("count.there")
-			if c.short[i] > 0 {
-				shape, colour, tag = widgets.Octagon, widgets.Vermilion, s.Say("count.short", count(p.Count-c.short[i]), count(p.Count))
-			}
-			rows.Objects = append(rows.Objects, s.pictured(p.Name, widgets.NewRow(shape, colour, tag, strconv.FormatInt(p.Count, 10)+" "+p.Name, s.Say("count.one-less"), func() {
-				if c.short[i]++; c.short[i] > p.Count {
-					delete(c.short, i)
-				}
-				fill()
-			})))
+		for i := range c.list.Pieces {
+			rows.Objects = append(rows.Objects, s.countRow(c, i, fill))
 		}
 		all.SetText(s.Say("count.all"))
 		if n := c.missing(); n > 0 {

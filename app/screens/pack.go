@@ -29,7 +29,11 @@ func Pack(s *Stage, id model.ID) fyne.CanvasObject {
 		}
 	}
 	if p.Missing() {
-		body = append(body, widgets.NewNotice(widgets.Vermilion, s.Say("count.clinician"), s.Say("pack.lost.how")))
+		var which []string
+		for _, x := range p.Counted.Short {
+			which = append(which, count(x.Want-x.Have)+" "+x.Piece)
+		}
+		body = append(body, widgets.NewNotice(widgets.Vermilion, join(append([]string{s.Say("count.clinician")}, which...)...), s.Say("pack.lost.how")))
 	}
 	if p.Lost != nil {
 		body = append(body, widgets.NewNotice(widgets.Amber, s.Say("pack.lost.closed"), p.Lost.Reason))

@@ -89,6 +89,10 @@ func (s *Stage) use(p work.PackView, anyway bool) {
 
 // countBack counts a set that came back; a piece that is missing is asked for before anything else.
 func (s *Stage) countBack(p work.PackView) {
+	if list := s.Desk.Packed(p); len(list) > 0 {
+		s.Show(s.countBackPage(p, list))
+		return
+	}
 	var shut func()
 	listed := int64(1)
 	if p.Made != nil {

@@ -14,6 +14,17 @@ func (s *Stage) setStory(x work.Set) (out []fyne.CanvasObject) {
 	if err != nil {
 		return []fyne.CanvasObject{widgets.NewPara(s.Fault(err))}
 	}
+	if hand, err := s.Desk.InHand(x.ID); err == nil {
+		var parts []string
+		for _, st := range work.ShelfOrder() {
+			if hand[st] > 0 {
+				parts = append(parts, count(int64(hand[st]))+" "+s.Say("shelf."+string(st)))
+			}
+		}
+		if len(parts) > 0 {
+			out = append(out, widgets.NewPara(s.Say("setcare.hand", join(parts...))))
+		}
+	}
 	out = append(out, widgets.NewStrong(s.Say("setcare.pieces")))
 	for _, p := range x.List.Pieces {
 		shape, colour, tag := widgets.Square, widgets.Blue, s.Say("setcare.needed")

@@ -89,6 +89,48 @@ func (d *Desk) SaveSet(id model.ID, l model.SetList) (model.ID, error) {
 	return id, err
 }
 
+// Packed is what went into a pack by its list: the list less what was left out. Nothing where it was packed without a list, or the list is
+// another since and no longer fits.
+func (d *Desk) Packed(p PackView) (out []model.Piece) {
+	if p.Made == nil || p.Made.List.IsZero() {
+		return nil
+	}
+	s, err := d.Set(p.Made.List)
+	if err != nil {
+		return nil
+	}
+	left := map[string]int64{}
+	for _, x := range p.Made.Short {
+		left[x.Piece] += x.Want - x.Have
+	}
+	var total int64
+	for _, x := range s.List.Pieces {
+		if x.Count -= left[x.Name]; x.Count > 0 {
+			out = append(out, x)
+			total += x.Count
+		}
+	}
+	if total != p.ToComeBack() {
+		return nil
+	}
+	return out
+}
+
+// InHand counts the packs of a set that were neither used nor spoilt, by what may be done with them.
+func (d *Desk) InHand(id model.ID) (map[Shelf]int, error) {
+	ps, err := d.OnShelf(shelfLately)
+	n := map[Shelf]int{}
+	for _, p := range ps {
+		if p.Made != nil && p.Made.List == id {
+			n[p.State]++
+		}
+	}
+	return n, err
+}
+
+// ShelfOrder are the words in the order of the shelf.
+func ShelfOrder() []Shelf { return slices.Clone(order) }
+
 // MostOfPiece is how many of one piece a list may name.
 const MostOfPiece = 50
 
