@@ -57,6 +57,8 @@ func State(c register.Cycle) (code string, shape widgets.Shape, colour color.Col
 		return "rejected", widgets.Octagon, widgets.Vermilion
 	case held(c):
 		return "held", widgets.Octagon, widgets.Vermilion
+	case c.ToConfirm:
+		return "to-confirm", widgets.Triangle, widgets.Vermilion
 	case len(c.Released) > 0:
 		var r model.Release
 		if c.Released[0].Body().Decode(&r) == nil && r.Override {

@@ -123,6 +123,8 @@ func cycleTable(d *work.Desk) ([]string, [][]string, error) {
 			end = "given-up"
 		case len(c.Rejected) > 0:
 			end = "rejected"
+		case c.ToConfirm:
+			end = "to-confirm"
 		case len(c.Released) > 0:
 			end = "released"
 		}

@@ -32,6 +32,9 @@ func (d *Desk) resume(key ed25519.PrivateKey) error {
 	})
 	a.Resume(seq, head, lamport)
 	d.author = a
+	if d.Memory == home.MemoryGood && d.Store.Forked(a.Stream) > 0 {
+		return d.newStream() // a copy of this device wrote beside it: what follows is told apart from now on
+	}
 	if d.Memory == home.MemoryGood {
 		if ok, err := d.certified(); err != nil {
 			return err

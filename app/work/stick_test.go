@@ -2,12 +2,14 @@ package work_test
 
 import (
 	"bytes"
+	"encoding/hex"
 	"os"
 	"path/filepath"
 	"testing"
 	"time"
 
 	"mvuke/app/demo"
+	"mvuke/app/home"
 	"mvuke/app/work"
 	"mvuke/model"
 	"mvuke/model/register"
@@ -269,5 +271,78 @@ func TestCase068NoRegisterNumberLeaves(t *testing.T) {
 	p.check(err)
 	if _, here := p.tablet.UseOf(x.Opened.Use); here {
 		t.Error("the tablet knows the number")
+	}
+}
+
+// A whole copy of the device's disk goes on under the same key beside the original: both branches are kept, holds of both count, what was released since is looked at again, and
+// the device tells itself apart from then on.
+func TestAForkIsKeptAndConfirmed(t *testing.T) {
+	p := twoDevices(t)
+	p.check(p.d.Close())
+	image, state := t.TempDir(), t.TempDir() // the whole disk: the witness too
+	p.check(os.CopyFS(image, os.DirFS(p.dir)))
+	p.check(os.CopyFS(state, os.DirFS(p.states[0])))
+	t.Setenv("MVUKE_STATE", state)
+	witness(t, p.dir, image)
+	clone, err := work.Open(image, work.Options{Clock: p.clk})
+	p.check(err)
+	t.Cleanup(func() { clone.Close() })
+	people, err := clone.People()
+	p.check(err)
+	clone.Act(people[0].ID)
+	p.check(clone.TellStock(model.StockTape, 9, true))
+	t.Setenv("MVUKE_STATE", p.states[0])
+	p.open()
+	packs, cycle := p.sterile(1)
+	if clone.StreamName() != p.d.StreamName() {
+		t.Skip("the copy was noticed at once: it has a stream of its own")
+	}
+	p.carry(p.d, p.tablet, true)
+	p.carry(clone, p.tablet, true)
+	p.carry(p.tablet, p.d, true)
+	for name, d := range map[string]*work.Desk{"tablet": p.tablet, "laptop": p.d} {
+		a, err := d.Usable(packs[0])
+		if err != nil || a.Word == register.Usable {
+			t.Errorf("%s: released after the fork, and it is %s, %v", name, a.Word, err)
+		}
+		c, err := d.Cycle(cycle)
+		if err != nil || !c.ToConfirm || c.Settled() {
+			t.Errorf("%s: the load is not to be confirmed, %v", name, err)
+		}
+	}
+	p.check(p.d.Close())
+	before := p.d.StreamName()
+	p.open()
+	if p.d.StreamName() == before {
+		t.Error("the forked device goes on under the same key")
+	}
+	p.check(p.d.Release(cycle, ""))
+	if a, err := p.d.Usable(packs[0]); err != nil || a.Word != register.Usable {
+		t.Errorf("confirmed, and %s, %v", a.Word, err)
+	}
+	if r, err := p.d.Store.Check(nil); err != nil || !r.OK() {
+		t.Errorf("%+v %v", r, err)
+	}
+}
+
+// witness lets the machine remember of one folder what it remembers of another: the whole disk was copied.
+func witness(t *testing.T, from, to string) {
+	t.Helper()
+	a, err := home.OpenWitness(home.Disk{}, from)
+	if err != nil {
+		t.Fatal(err)
+	}
+	x, ok, err := a.Read()
+	if err != nil || !ok {
+		t.Fatal(ok, err)
+	}
+	b, err := home.OpenWitness(home.Disk{}, to)
+	if err != nil {
+		t.Fatal(err)
+	}
+	stream, _ := hex.DecodeString(x.Stream)
+	head, _ := hex.DecodeString(x.Head)
+	if err := b.Write(stream, x.Seq, head); err != nil {
+		t.Fatal(err)
 	}
 }

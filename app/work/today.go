@@ -63,6 +63,9 @@ func (d *Desk) Today() (out []Line, err error) {
 	case home.MemoryNone:
 		add(Note, "copy", "", model.ID{})
 	}
+	if err := d.todayCarried(add); err != nil {
+		return nil, err
+	}
 	if free := home.FreeBytes(d.Dir); free >= 0 && free < home.LowRoom {
 		add(Now, "disk-low", "", model.ID{}, strconv.FormatInt(free>>20, 10))
 	}
@@ -121,6 +124,8 @@ func (d *Desk) todayCycles(add func(Urgency, string, string, model.ID, ...string
 				return err
 			}
 			add(Now, "on-fire", "pot", id, n, strconv.Itoa(int(r.Running)), strconv.FormatInt(c.Begun.Plan.Minutes, 10))
+		case c.ToConfirm:
+			add(Stop, "to-confirm", "release", id, n)
 		case held(c):
 			add(Stop, "held", "release", id, n)
 		default:

@@ -23,6 +23,7 @@ type Cycle struct {
 	Witness   *model.Witness    // the worst one told
 	Incidents []model.Incident
 	Released  []entry.Verified
+	ToConfirm bool // released, and by devices whose word no longer counts: removed, or forked since. Somebody looks again
 	Rejected  []entry.Verified
 	Amended   bool // a field that a verdict rests on was corrected
 }
@@ -33,6 +34,7 @@ func CycleOf(src Source, id model.ID) (c Cycle, ok bool) {
 	for _, v := range c.State.Entries {
 		c.take(v, &ok)
 	}
+	c.ToConfirm = len(c.Released) > 0 && !slices.ContainsFunc(c.Released, src.Roster().Allows)
 	slices.SortStableFunc(c.Steps, func(a, b model.Step) int { return int(a.At - b.At) })
 	slices.SortStableFunc(c.Readings, func(a, b model.Reading) int { return int(a.At - b.At) })
 	return c, ok
@@ -104,7 +106,7 @@ func (c Cycle) Aborted() bool { return c.Closed != nil && c.Closed.Outcome != mo
 
 // Settled says that nothing of the cycle waits for anybody. A trial, with nothing in it but the test pack, is settled by its witness.
 func (c Cycle) Settled() bool {
-	return c.Aborted() || len(c.Released) > 0 || len(c.Rejected) > 0 || (c.Trial() && c.Closed != nil && c.Witness != nil)
+	return c.Aborted() || (len(c.Released) > 0 && !c.ToConfirm) || len(c.Rejected) > 0 || (c.Trial() && c.Closed != nil && c.Witness != nil)
 }
 
 // Trial says that nothing but a test pack was in the load.

@@ -1,0 +1,35 @@
+package work
+
+import (
+	"strconv"
+
+	"mvuke/model"
+	"mvuke/model/register"
+)
+
+// todayCarried says what came on sticks and needs somebody: entries that wait for those before them, and a device of which a copy wrote beside it.
+func (d *Desk) todayCarried(add func(Urgency, string, string, model.ID, ...string)) error {
+	waiting, err := d.Store.Waiting()
+	if err != nil {
+		return d.unread(err)
+	}
+	if len(waiting) > 0 {
+		add(Note, "waiting", "stick", model.ID{}, strconv.Itoa(len(waiting)))
+	}
+	p, err := d.Place()
+	if err != nil {
+		return err
+	}
+	var forked []string
+	err = d.read(func(src register.Source) {
+		for _, dev := range src.Roster().Devices(p.ID) {
+			if dev.Forked > 0 {
+				forked = append(forked, dev.Letter)
+			}
+		}
+	})
+	for _, letter := range forked {
+		add(Note, "forked", "stick", model.ID{}, letter)
+	}
+	return err
+}
