@@ -49,7 +49,7 @@ func Out(log Log, e Errand) (files []File, sent int, err error) {
 		return nil, 0, err
 	}
 	for _, s := range order(heads, roster) {
-		from, err := above(log, s, theirs)
+		from, err := above(log, s, heads, theirs)
 		if err != nil {
 			return nil, 0, err
 		}
@@ -149,10 +149,20 @@ func lowest(heads []bundle.Head) uint64 {
 	return slices.MinFunc(heads, func(a, b bundle.Head) int { return cmp.Compare(a.Seq, b.Seq) }).Seq
 }
 
-// above is the number from which on a stream is sent. A head that we do not know is either ahead of us or of another branch: then the whole stream
-// goes, so that the fork is found.
-func above(log Log, s entry.Stream, theirs map[entry.Stream][]bundle.Head) (uint64, error) {
-	from := lowest(theirs[s])
+// above is the number from which on a stream is sent. A head that we do not know is either ahead of us or of another branch, and a branch of ours that they
+// do not name is one that they lack: then the whole stream goes, so that the fork is found.
+func above(log Log, s entry.Stream, ours []bundle.Head, theirs map[entry.Stream][]bundle.Head) (uint64, error) {
+	from, branches := lowest(theirs[s]), 0
+	for _, h := range ours {
+		if h.Stream == s {
+			branches++
+		}
+	}
+	for _, h := range ours {
+		if h.Stream == s && branches > 1 && !slices.Contains(theirs[s], h) {
+			return 0, nil
+		}
+	}
 	for _, h := range theirs[s] {
 		here, err := log.Has(h.ID)
 		if err != nil {
