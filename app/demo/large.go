@@ -17,6 +17,23 @@ import (
 // counted back, each tenth cycle had a spore test. It signs in batches with the clinic's own key, so that it takes minutes, not days. It is for
 // measuring, and says nothing of what a person can do.
 func Large(dir string, packs int, now time.Time) error {
+	if err := Small(dir, now.Add(-time.Duration(packs/5)*between)); err != nil {
+		return err
+	}
+	return Grow(dir, packs, now)
+}
+
+// Small sets the demo clinic up with its set lists and nothing else.
+func Small(dir string, at time.Time) error {
+	d, err := work.Open(dir, work.Options{Clock: NewClock(at)})
+	if err != nil {
+		return err
+	}
+	return errors.Join(d.SetUp(Answers("en")), lists(d), d.Close())
+}
+
+// Grow adds the packs of years to a small clinic.
+func Grow(dir string, packs int, now time.Time) error {
 	loads := packs / 5
 	start := now.Add(-time.Duration(loads) * between)
 	clk := NewClock(start)
@@ -24,9 +41,8 @@ func Large(dir string, packs int, now time.Time) error {
 	if err != nil {
 		return err
 	}
-	err = errors.Join(d.SetUp(Answers("en")), lists(d))
-	place, perr := d.Place()
-	if err = errors.Join(err, perr, d.Close()); err != nil {
+	place, err := d.Place()
+	if err = errors.Join(err, d.Close()); err != nil {
 		return err
 	}
 	st, err := store.Open(dir, store.Options{})

@@ -4,6 +4,9 @@ import (
 	"crypto/ed25519"
 	"errors"
 	"fmt"
+	"runtime"
+	"sync"
+	"sync/atomic"
 
 	"mvuke/model"
 )
@@ -142,4 +145,30 @@ func Less(a, b Verified) int {
 		}
 	}
 	return 0
+}
+
+// VerifyAll verifies many, on all cores; the first that fails is the error.
+func VerifyAll(xs []Sealed) ([]Verified, error) {
+	out := make([]Verified, len(xs))
+	errs := make([]error, len(xs))
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(xs)) {
+		wg.Go(func() {
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= len(xs) {
+					return
+				}
+				out[i], errs[i] = Verify(xs[i])
+			}
+		})
+	}
+	wg.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
 }

@@ -84,20 +84,32 @@ func (s *Store) write(vs []entry.Verified) error {
 		return err
 	}
 	defer tx.Rollback()
+	var kept []placed
 	for _, v := range vs {
 		if v.Body().District != s.district {
 			return ErrOtherDistrict
 		}
-		if err := insert(tx, v); err != nil {
+		pos, err := insert(tx, v)
+		if err != nil {
 			return err
 		}
+		if pos > 0 && len(kept) < batch {
+			kept = append(kept, placed{v, pos})
+		}
 	}
-	return tx.Commit()
+	if err := tx.Commit(); err != nil {
+		return err
+	}
+	for _, k := range kept { // verified already, when it was signed or came in
+		s.keep(k.pos, k.Verified)
+	}
+	return nil
 }
 
-func insert(tx *sql.Tx, v entry.Verified) error {
+// insert gives the place of a new entry; 0 where it was here.
+func insert(tx *sql.Tx, v entry.Verified) (int64, error) {
 	b, x, id := v.Body(), v.Sealed(), v.ID()
-	_, err := tx.Exec(`INSERT OR IGNORE INTO entry (id, stream, seq, kind, lamport, body, key, sig) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
+	r, err := tx.Exec(`INSERT OR IGNORE INTO entry (id, stream, seq, kind, lamport, body, key, sig) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
 		id[:],
 		b.Stream[:],
 		int64(b.Seq),
@@ -106,5 +118,18 @@ func insert(tx *sql.Tx, v entry.Verified) error {
 		x.Body,
 		x.Key,
 		x.Sig)
-	return err
+	if err != nil {
+		return 0, err
+	}
+	if n, err := r.RowsAffected(); err != nil || n == 0 {
+		return 0, err
+	}
+	return r.LastInsertId()
+}
+
+// InsertOnly writes entries and makes no read tables: the baseline of a measurement.
+func (s *Store) InsertOnly(vs []entry.Verified) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.write(vs)
 }

@@ -129,7 +129,7 @@ func (s *Store) chains(r *Report, progress func(done, all int64)) error {
 		if progress != nil {
 			progress(from, last)
 		}
-		vs, err := s.between(from, min(from+batch, last))
+		vs, err := s.between(from, min(from+batch, last), true)
 		if err != nil {
 			r.Faults = append(r.Faults, err.Error())
 			return nil

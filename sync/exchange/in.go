@@ -107,11 +107,11 @@ const mostKept = 100_000
 func verified(o *bundle.Opened) (all func(func(entry.Verified) error) error, grants []entry.Verified, err error) {
 	each := func(take func(entry.Verified) error) error {
 		return o.Each(func(s bundle.Segment) error {
-			for _, x := range s.Entries {
-				v, err := entry.Verify(x)
-				if err != nil {
-					return &bundle.Fault{Code: bundle.Malformed, Cause: err}
-				}
+			vs, err := entry.VerifyAll(s.Entries)
+			if err != nil {
+				return &bundle.Fault{Code: bundle.Malformed, Cause: err}
+			}
+			for _, v := range vs {
 				if v.Body().District != o.Manifest.District {
 					return &bundle.Fault{Code: bundle.Malformed, Cause: errors.New("an entry of another district")}
 				}

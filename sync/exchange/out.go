@@ -89,11 +89,12 @@ func runs(piece []entry.Sealed) (out []bundle.Segment, err error) {
 		}
 		run = nil
 	}
-	for _, x := range piece {
-		v, err := entry.Verify(x) // a damaged row is not passed on
-		if err != nil {
-			return nil, err
-		}
+	vs, err := entry.VerifyAll(piece) // a damaged row is not passed on
+	if err != nil {
+		return nil, err
+	}
+	for i, v := range vs {
+		x := piece[i]
 		if len(run) > 0 && v.Body().Previous != last {
 			flush()
 		}
