@@ -46,8 +46,13 @@ func child(does, dir string) error {
 		return err
 	}
 	d.Act(people[0].ID)
-	if does == "type" {
+	switch does {
+	case "type":
 		return typeOn(d)
+	case "bring":
+		return bringOn(d)
+	case "out":
+		return outOn(d)
 	}
 	return lookOn(d)
 }
