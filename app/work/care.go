@@ -50,10 +50,11 @@ func (d *Desk) Care(pot Pot) (out []Task, err error) {
 	for _, code := range model.CareTasks {
 		policy := model.PolicyCare(code)
 		t := Task{Code: code, Every: rules.Value(policy)}
-		if !rules.On(policy) {
+		last, done := latest[code]
+		t.AtOnce = !dry.IsZero() && slices.Contains(afterDry, code) && (!done || entry.Less(last, dry) < 0)
+		if !rules.On(policy) && !t.AtOnce { // no plan lets a pot off that boiled dry
 			continue
 		}
-		last, done := latest[code]
 		if done {
 			if t.Last, t.Known, err = d.Corrected(last); err != nil {
 				return nil, err
@@ -61,7 +62,6 @@ func (d *Desk) Care(pot Pot) (out []Task, err error) {
 			t.Ever, t.Known = true, t.Known && !d.ClockDoubtful()
 			t.Left = t.Every - int64(d.Clock.Now().Wall.Sub(t.Last).Hours()/24)
 		}
-		t.AtOnce = !dry.IsZero() && slices.Contains(afterDry, code) && (!done || entry.Less(last, dry) < 0)
 		out = append(out, t)
 	}
 	return out, nil

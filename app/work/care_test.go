@@ -91,3 +91,17 @@ func TestCase037BoiledDryIsLookedAtFirst(t *testing.T) {
 		t.Errorf("looked at, and refused: %s", got)
 	}
 }
+
+// No policy lets a pot off that boiled dry.
+func TestAPolicyDoesNotLetADryPotOff(t *testing.T) {
+	b := desk(t)
+	for _, task := range []model.CareTask{model.CareSeal, model.CarePlug} {
+		b.check(b.d.SetPolicy(model.Policy{Code: model.PolicyCare(task), Source: "test"}))
+	}
+	id, _ := b.cycle(demo.Burn{Packs: 1, First: 1, Strip: true, StopAfter: 8})
+	b.check(b.d.CloseCycle(id, model.CycleClosed{Outcome: model.Aborted, Reason: "dry", BoiledDry: true}))
+	_, _, err := b.d.Begin(b.pot(), b.place().Site, work.BeginForm{Item: model.Wrapped, Packs: demo.Packs(1, 50), TestPack: true, WaterML: 2600})
+	if code(err) != "care-first" {
+		t.Errorf("%v", err)
+	}
+}

@@ -50,6 +50,9 @@ func (c carrier) Receive(vs []entry.Verified) (exchange.Took, error) {
 	for _, v := range vs { // our next act is written in knowledge of them
 		c.d.author.Lamport = max(c.d.author.Lamport, v.Body().Lamport)
 	}
+	for _, v := range r.Taken { // under our key, and not by us: a copy of this device goes on somewhere
+		c.d.copied = c.d.copied || v.Body().Stream == c.d.author.Stream
+	}
 	return exchange.Took{New: r.Taken, Had: r.Had, Waiting: r.Waiting}, err
 }
 

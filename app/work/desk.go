@@ -40,6 +40,7 @@ type Desk struct {
 	taught  map[model.ID]*learnt
 	unsure  bool // an act was not saved, or was and nobody said so
 
+	copied    bool // entries under our key came from elsewhere
 	throwAway bool // nothing in the folder was ever more than practice
 }
 

@@ -195,10 +195,12 @@ func (d *Desk) BringIn(dir string) (out BroughtIn, err error) {
 			x.Kinds[v.Body().Kind]++
 		}
 		out.Files = append(out.Files, x)
-		if len(x.New) > 0 {
-			d.tryRemember()
-		}
 	}
+	if d.copied { // from now on we are told apart
+		d.copied = false
+		return out, d.newStream()
+	}
+	d.tryRemember()
 	return out, nil
 }
 

@@ -310,12 +310,20 @@ func TestAForkIsKeptAndConfirmed(t *testing.T) {
 			t.Errorf("%s: the load is not to be confirmed, %v", name, err)
 		}
 	}
-	p.check(p.d.Close())
-	before := p.d.StreamName()
-	p.open()
-	if p.d.StreamName() == before {
+	if p.d.StreamName() == clone.StreamName() {
 		t.Error("the forked device goes on under the same key")
 	}
+	p.check(clone.Close())
+	t.Setenv("MVUKE_STATE", state)
+	clone, err = work.Open(image, work.Options{Clock: p.clk}) // the copy too, once it has met the others
+	p.check(err)
+	clone.Act(people[0].ID)
+	before := clone.StreamName()
+	p.carry(p.d, clone, true)
+	if clone.StreamName() == before || clone.StreamName() == p.d.StreamName() {
+		t.Error("the copy goes on under the same key")
+	}
+	t.Setenv("MVUKE_STATE", p.states[0])
 	p.check(p.d.Release(cycle, ""))
 	if a, err := p.d.Usable(packs[0]); err != nil || a.Word != register.Usable {
 		t.Errorf("confirmed, and %s, %v", a.Word, err)

@@ -22,7 +22,7 @@ func (s *Store) Receive(vs []entry.Verified) (r Received, err error) {
 		return r, err
 	}
 	var wait []entry.Verified
-	batch := map[entry.ID]bool{}
+	batch := map[entry.ID]place{}
 	for _, v := range vs {
 		if v.Body().District != s.district {
 			return r, ErrOtherDistrict
@@ -31,22 +31,17 @@ func (s *Store) Receive(vs []entry.Verified) (r Received, err error) {
 		if err != nil {
 			return r, err
 		}
-		if here || batch[v.ID()] {
+		if _, doubled := batch[v.ID()]; here || doubled {
 			r.Had++
 			continue
 		}
-		b := v.Body()
-		follows := b.Seq == 1 || batch[b.Previous]
-		if !follows {
-			if follows, err = s.has(b.Previous); err != nil {
-				return r, err
-			}
-		}
-		if !follows {
+		if follows, err := s.follows(v, batch); err != nil {
+			return r, err
+		} else if !follows {
 			wait = append(wait, v)
 			continue
 		}
-		batch[v.ID()] = true
+		batch[v.ID()] = place{v.Body().Stream, v.Body().Seq}
 		r.Taken = append(r.Taken, v)
 	}
 	if err := s.waits(wait); err != nil {
@@ -70,6 +65,28 @@ func (s *Store) Receive(vs []entry.Verified) (r Received, err error) {
 	}
 	r.Waiting = len(wait)
 	return r, s.follow()
+}
+
+// place is where an entry stands in its stream.
+type place struct {
+	stream entry.Stream
+	seq    uint64
+}
+
+// follows says whether the entry that one names as the one before it is here, or among those taken with it, and is the one before it: of the same stream, and
+// one number lower. What names another waits for ever, and is seen to.
+func (s *Store) follows(v entry.Verified, with map[entry.ID]place) (bool, error) {
+	b := v.Body()
+	if b.Seq == 1 {
+		return true, nil
+	}
+	want := place{b.Stream, b.Seq - 1}
+	if p, ok := with[b.Previous]; ok {
+		return p == want, nil
+	}
+	var n int
+	err := s.reg.QueryRow("SELECT count(*) FROM entry WHERE id = ? AND stream = ? AND seq = ?", b.Previous[:], b.Stream[:], int64(want.seq)).Scan(&n)
+	return n > 0, err
 }
 
 // take commits entries that follow on what is here.

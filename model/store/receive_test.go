@@ -184,3 +184,34 @@ func TestForkKeepsBothBranches(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// An entry that names a wrong one before it (of another stream, or of another number) is not taken: a hole in a stream would look like damage at the next start.
+func TestEntriesThatDoNotFollowAreNotTaken(t *testing.T) {
+	w := found(t, t.TempDir())
+	certifyOther(t, w)
+	vs, _ := elsewhere(t, w, 3)
+	if _, err := w.s.Receive(vs); err != nil {
+		t.Fatal(err)
+	}
+	for name, resume := range map[string]struct {
+		seq  uint64
+		head entry.ID
+	}{"a jump": {50, vs[1].ID()}, "another stream": {4, w.grant}} {
+		a := entry.NewAuthor(key(77), w.dev.District)
+		a.Resume(resume.seq, resume.head, 5000)
+		v, err := a.Sign(entry.Draft{Kind: model.KindHold, Targets: []model.Ref{{Noun: model.NounPack, ID: model.ID{0xcc}}}, Payload: model.Hold{Code: "stopped", Reason: "x"}}, model.Moment{}, model.ClockGood)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := w.s.Receive([]entry.Verified{v})
+		if err != nil || len(r.Taken) != 0 || r.Waiting != 1 {
+			t.Errorf("%s: %+v %v", name, r, err)
+		}
+	}
+	if err := w.s.StartCheck(); err != nil {
+		t.Error(err)
+	}
+	if w.openHolds(t, model.Ref{Noun: model.NounPack, ID: model.ID{0xcc}}) == 0 {
+		t.Error("a stop, however odd, counts")
+	}
+}

@@ -64,7 +64,8 @@ func (s *Store) roused() (out []entry.Verified, err error) {
 	if err != nil || len(all) == 0 {
 		return nil, err
 	}
-	here := map[entry.ID]bool{}
+	here := map[entry.ID]place{}
+	gone := map[entry.ID]bool{}
 	for _, w := range all { // it came by another way meanwhile
 		if ok, err := s.has(w.ID()); err != nil {
 			return nil, err
@@ -72,24 +73,21 @@ func (s *Store) roused() (out []entry.Verified, err error) {
 			if err := s.left([]entry.Verified{w.Verified}); err != nil {
 				return nil, err
 			}
-			here[w.ID()] = true
+			gone[w.ID()] = true
 		}
 	}
 	for progress := true; progress; {
 		progress = false
 		for _, w := range all {
-			if here[w.ID()] {
+			if _, taken := here[w.ID()]; taken || gone[w.ID()] {
 				continue
 			}
-			b := w.Body()
-			ok := b.Seq == 1 || here[b.Previous]
-			if !ok {
-				if ok, err = s.has(b.Previous); err != nil {
-					return nil, err
-				}
+			ok, err := s.follows(w.Verified, here)
+			if err != nil {
+				return nil, err
 			}
 			if ok {
-				out, here[w.ID()], progress = append(out, w.Verified), true, true
+				out, here[w.ID()], progress = append(out, w.Verified), place{w.Body().Stream, w.Body().Seq}, true
 			}
 		}
 	}
