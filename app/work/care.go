@@ -41,17 +41,23 @@ func (d *Desk) Care(pot Pot) (out []Task, err error) {
 	if err != nil {
 		return nil, err
 	}
+	today, err := d.Date()
+	if err != nil {
+		return nil, err
+	}
 	latest := map[model.CareTask]entry.Verified{}
+	answered := map[model.CareTask][]entry.ID{} // what each task was done in answer to
 	for _, v := range st.Entries {
-		if code := taskOf(v); code != "" {
+		if code := taskOf(v); code != "" && !d.gone(v) {
 			latest[code] = v
+			answered[code] = append(answered[code], v.Body().Relies...)
 		}
 	}
 	for _, code := range model.CareTasks {
 		policy := model.PolicyCare(code)
 		t := Task{Code: code, Every: rules.Value(policy)}
 		last, done := latest[code]
-		t.AtOnce = !dry.IsZero() && slices.Contains(afterDry, code) && (!done || entry.Less(last, dry) < 0)
+		t.AtOnce = slices.Contains(afterDry, code) && slices.ContainsFunc(dry, func(v entry.Verified) bool { return !slices.Contains(answered[code], v.ID()) })
 		if !rules.On(policy) && !t.AtOnce { // no plan lets a pot off that boiled dry
 			continue
 		}
@@ -60,7 +66,7 @@ func (d *Desk) Care(pot Pot) (out []Task, err error) {
 				return nil, err
 			}
 			t.Ever, t.Known = true, t.Known && !d.ClockDoubtful()
-			t.Left = t.Every - int64(d.Clock.Now().Wall.Sub(t.Last).Hours()/24)
+			t.Left = t.Every - int64(today.Sub(t.Last).Hours()/24)
 		}
 		out = append(out, t)
 	}
@@ -86,29 +92,47 @@ func taskOf(v entry.Verified) model.CareTask {
 	return ""
 }
 
-// dryLately is how many of the latest cycles are looked at for one that boiled dry.
-const dryLately = 10
+// dryLately is how many of the latest endings of cycles, and of the latest incidents, are looked through for a pot that boiled dry.
+const dryLately = 600
 
-// boiledDry is the latest cycle of a pot that boiled dry, by its last entry; zero where there is none.
-func (d *Desk) boiledDry(pot Pot) (last entry.Verified, err error) {
-	ids, err := d.Store.CyclesOf(pot.ID, dryLately)
-	if err != nil {
-		return last, d.unread(err)
-	}
-	for _, id := range ids {
-		c, err := d.Cycle(id)
+// boiledDry are the entries that say that a pot boiled dry, newest first.
+func (d *Desk) boiledDry(pot Pot) (out []entry.Verified, err error) {
+	for _, kind := range []model.Kind{model.KindCycleClosed, model.KindIncident} {
+		vs, err := d.Store.LatestOf(kind, dryLately)
 		if err != nil {
-			return last, err
+			return nil, d.unread(err)
 		}
-		dry := c.Closed != nil && c.Closed.BoiledDry
-		for _, i := range c.Incidents {
-			dry = dry || i.Code == model.BoiledDry
-		}
-		if n := len(c.State.Entries); dry && n > 0 {
-			return c.State.Entries[n-1], nil
+		for _, v := range vs {
+			if !saysDry(v) {
+				continue
+			}
+			for _, r := range v.Body().Refs() {
+				if r.Noun != model.NounCycle {
+					continue
+				}
+				c, err := d.Cycle(r.ID)
+				if err != nil && !isRefusal(err, "no-such-cycle") {
+					return nil, err
+				}
+				if err == nil && c.Begun.Sterilizer == pot.ID {
+					out = append(out, v)
+				}
+			}
 		}
 	}
-	return last, nil
+	return out, nil
+}
+
+func saysDry(v entry.Verified) bool {
+	switch b := v.Body(); b.Kind {
+	case model.KindCycleClosed:
+		var c model.CycleClosed
+		return b.Decode(&c) == nil && c.BoiledDry
+	case model.KindIncident:
+		var i model.Incident
+		return b.Decode(&i) == nil && i.Code == model.BoiledDry
+	}
+	return false
 }
 
 // CareDone records a task done, and the part that it took off the stock. Valve and gauge are done by their own tests.
@@ -119,7 +143,15 @@ func (d *Desk) CareDone(pot Pot, code model.CareTask, part model.Consumable, not
 	if part != "" && !slices.Contains(model.Consumables, part) {
 		return refuse("care-part")
 	}
-	_, err := d.sign(entry.Draft{Kind: model.KindCareDone, Targets: []model.Ref{{Noun: model.NounSterilizer, ID: pot.ID}},
+	dry, err := d.boiledDry(pot)
+	if err != nil {
+		return err
+	}
+	var answers []entry.ID
+	for _, v := range dry {
+		answers = append(answers, v.ID())
+	}
+	_, err = d.sign(entry.Draft{Kind: model.KindCareDone, Relies: answers[:min(len(answers), entry.MaxNames)], Targets: []model.Ref{{Noun: model.NounSterilizer, ID: pot.ID}},
 		Payload: model.CareDone{Task: code, Part: part, Note: strings.TrimSpace(note), At: d.Clock.Now().Wall.UnixMilli()}})
 	return err
 }

@@ -16,6 +16,11 @@ func (d *Desk) todayCarried(add func(Urgency, string, string, model.ID, ...strin
 	if len(waiting) > 0 {
 		add(Note, "waiting", "stick", model.ID{}, strconv.Itoa(len(waiting)))
 	}
+	if lost, err := d.Store.WaitingLost(); err != nil {
+		return d.unread(err)
+	} else if lost > 0 {
+		add(Stop, "waiting-lost", "stick", model.ID{}, strconv.FormatInt(lost, 10))
+	}
 	p, err := d.Place()
 	if err != nil {
 		return err

@@ -102,6 +102,15 @@ func (d *Desk) now(sets []entry.Verified) time.Time {
 	return at
 }
 
+// Date is the time by what a person said of it in this run of the machine, else by the wall.
+func (d *Desk) Date() (time.Time, error) {
+	sets, err := d.Store.ByKind(model.KindClockSet)
+	if err != nil {
+		return time.Time{}, d.unread(err)
+	}
+	return d.now(sets), nil
+}
+
 // corrected applies the answers that people gave about the date.
 func corrected(v entry.Verified, sets []entry.Verified) (t time.Time, known bool) {
 	b := v.Body()

@@ -42,7 +42,8 @@ func (d *Desk) Proven(pot model.ID) (p Proven, err error) {
 			if err != nil {
 				return p, err
 			}
-			if c.Witness != nil && c.Witness.Reached && !c.Begun.Practice {
+			clean := len(c.State.Holds) == 0 && len(c.Rejected) == 0 // whatever was cleared since
+			if clean && c.Witness != nil && c.Witness.Reached && !c.Begun.Practice {
 				p.Good++
 			}
 			if p.Done() {

@@ -164,7 +164,7 @@ func (d *Desk) UnderWay() (*register.Cycle, error) {
 		if err != nil {
 			return nil, err
 		}
-		if c.Closed == nil {
+		if c.Closed == nil && !d.gone(c.Entry) { // what a removed device began stops no pot
 			return &c, nil
 		}
 	}

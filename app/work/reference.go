@@ -26,7 +26,11 @@ func (d *Desk) References() (out []Reference, err error) {
 	if err != nil {
 		return nil, d.unread(err)
 	}
-	now, doubt := d.Clock.Now().Wall, d.ClockDoubtful()
+	now, err := d.Date()
+	if err != nil {
+		return nil, err
+	}
+	doubt := d.ClockDoubtful()
 	err = d.read(func(src register.Source) {
 		seen := map[model.ID]bool{}
 		for _, v := range vs {

@@ -284,8 +284,8 @@ func (d *Desk) Stop(id model.ID, reason string) error {
 const HoldStopped = "stopped"
 
 // Clearable are the holds that a person in charge may lift by name and reason: a wet load (the default is
-// to do it all again), a load of which a strip failed at the bedside, one whose later records may be missing, and one stopped by hand.
-var Clearable = []string{register.HoldWetLoad, register.HoldStrip, HoldRestored, HoldStopped}
+// to do it all again), a load of which a strip failed at the bedside, one of which a removed device told something, one whose later records may be missing, and one stopped by hand.
+var Clearable = []string{register.HoldWetLoad, register.HoldStrip, register.HoldDoubted, HoldRestored, HoldStopped}
 
 // ClearHold lifts the holds of one code on a load; the person in charge answers for it by name and reason.
 func (d *Desk) ClearHold(id model.ID, code, reason string) error {

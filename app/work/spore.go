@@ -84,6 +84,9 @@ func (d *Desk) SporeTest(id model.ID) (t SporeTest, err error) {
 	if c, err := d.Cycle(t.Placed.Cycle); err == nil {
 		t.Number = c.Begun.Number
 	}
+	if t.Said == model.SporeNegative && (d.gone(t.PlacedBy) || d.gone(t.ReadBy)) { // the word of a removed device is no proof
+		t.Said = model.SporeVoid
+	}
 	if t.Said == model.SporeNegative { // by the date that it truly was: a clock that stands years back makes no old lot good
 		at, known, err := d.Corrected(t.PlacedBy)
 		if err != nil {
@@ -191,7 +194,11 @@ func (d *Desk) todaySpores(p Place, rules model.Policies, add func(Urgency, stri
 		if err != nil {
 			return err
 		}
-		days := int64(d.Clock.Now().Wall.Sub(at).Hours() / 24)
+		now, err := d.Date()
+		if err != nil {
+			return err
+		}
+		days := int64(now.Sub(at).Hours() / 24)
 		switch {
 		case !ok && len(tests) > 0:
 			add(Soon, "spore-none", "tests", model.ID{}, pot.Looks.Name)

@@ -118,6 +118,7 @@ func (d *Desk) todayCycles(add func(Urgency, string, string, model.ID, ...string
 		}
 		n := strconv.FormatInt(c.Begun.Number, 10)
 		switch {
+		case c.Closed == nil && d.gone(c.Entry):
 		case c.Closed == nil:
 			r, err := d.Judge(c)
 			if err != nil {

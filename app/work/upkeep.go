@@ -206,32 +206,70 @@ func (d *Desk) BackToService(pot Pot, code, reason string) error {
 	return err
 }
 
-// stayHeld holds each load of the bad time by itself before the pot's own hold is lifted: all that was not begun before the last valid
+// stayHeld holds each load of the bad time by itself before the pot's own hold is lifted: all that was not provably begun before the cycle of the last valid
 // negative test that stood when the growth was read. A pot that is good again makes no earlier load good.
 func (d *Desk) stayHeld(pot Pot, grew entry.Verified) (out []entry.Draft, err error) {
 	tests, err := d.SporeTests(1000)
 	if err != nil {
 		return nil, err
 	}
-	var good int64 // number of the cycle of that negative; 0: there was none
-	for _, t := range tests {
+	var good model.ID         // cycle of that negative; zero: there was none
+	for _, t := range tests { // newest first
 		if t.Placed.Pot == pot.ID && t.Said == model.SporeNegative && entry.Less(t.ReadBy, grew) < 0 {
-			good = max(good, t.Number)
+			good = t.Placed.Cycle
+			break
 		}
+	}
+	before, err := d.provablyBefore(good)
+	if err != nil {
+		return nil, err
 	}
 	ids, err := d.Store.CyclesOf(pot.ID, 100_000)
 	if err != nil {
 		return nil, d.unread(err)
 	}
 	for _, id := range ids {
+		if before[id] {
+			continue
+		}
 		c, err := d.Cycle(id)
 		if err != nil {
 			return nil, err
 		}
-		if len(c.Begun.Packs) == 0 || c.Begun.Number < good {
+		if len(c.Begun.Packs) == 0 || id == good {
 			continue
 		}
 		out = append(out, entry.Draft{Kind: model.KindHold, Targets: []model.Ref{c.State.Ref}, Payload: model.Hold{Code: HoldStopped, Reason: register.HoldSpore}})
+	}
+	return out, nil
+}
+
+// provablyBefore are the cycles that a cycle names as the latest before it, and those that these name, and so on: the order of a pot's cycles is what was known, no
+// number and no clock.
+func (d *Desk) provablyBefore(cycle model.ID) (map[model.ID]bool, error) {
+	out := map[model.ID]bool{}
+	for next := []model.ID{cycle}; len(next) > 0; {
+		id := next[0]
+		next = next[1:]
+		if id.IsZero() {
+			continue
+		}
+		c, err := d.Cycle(id)
+		if isRefusal(err, "no-such-cycle") {
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		if d.gone(c.Entry) {
+			continue
+		}
+		for _, b := range c.Begun.After {
+			if len(b) == len(model.ID{}) && !out[model.ID(b)] {
+				out[model.ID(b)] = true
+				next = append(next, model.ID(b))
+			}
+		}
 	}
 	return out, nil
 }
@@ -292,6 +330,12 @@ func (d *Desk) wholeCycle(id model.ID) (bool, error) {
 	}
 	r, err := d.Judge(c)
 	return r.Verdict == model.Shown, err
+}
+
+// gone says whether an entry is by a device whose word no longer counts for the good.
+func (d *Desk) gone(v entry.Verified) (yes bool) {
+	err := d.read(func(src register.Source) { yes = src.Roster().Gone(v) })
+	return err != nil || yes
 }
 
 func (d *Desk) noun(ref model.Ref) (st register.State, err error) {

@@ -145,7 +145,11 @@ func (d *Desk) CountBack(id model.ID, c model.SetCounted) error {
 		return refuse("pieces-fewer", p.Label, strconv.FormatInt(most, 10))
 	}
 	c.Pack, c.At, c.Damaged = id, d.Clock.Now().Wall.UnixMilli(), strings.TrimSpace(c.Damaged)
-	_, err = d.sign(entry.Draft{Kind: model.KindSetCounted, Targets: []model.Ref{packRef(id)}, Payload: c})
+	dr := entry.Draft{Kind: model.KindSetCounted, Targets: []model.Ref{packRef(id)}, Payload: c}
+	if p.Counted != nil {
+		dr.Relies = []entry.ID{p.CountedBy.ID()}
+	}
+	_, err = d.sign(dr)
 	return err
 }
 

@@ -26,13 +26,19 @@ type Cycle struct {
 	ToConfirm bool // released, and by devices whose word no longer counts: removed, or forked since. Somebody looks again
 	Rejected  []entry.Verified
 	Amended   bool // a field that a verdict rests on was corrected
+
+	doubtedBegun bool // its first entry is by a device whose word does not count: another takes its place
+	doubts       func(entry.Verified) bool
 }
 
 // CycleOf reads a cycle; ok is false where its first entry is not here.
 func CycleOf(src Source, id model.ID) (c Cycle, ok bool) {
 	c.State = Of(src, model.Ref{Noun: model.NounCycle, ID: id})
+	c.doubts = src.Roster().Gone
 	for _, v := range c.State.Entries {
-		c.take(v, &ok)
+		if !onlyGood(src, v) {
+			c.take(v, &ok)
+		}
 	}
 	c.ToConfirm = len(c.Released) > 0 && !slices.ContainsFunc(c.Released, src.Roster().Allows)
 	slices.SortStableFunc(c.Steps, func(a, b model.Step) int { return int(a.At - b.At) })
@@ -40,12 +46,44 @@ func CycleOf(src Source, id model.ID) (c Cycle, ok bool) {
 	return c, ok
 }
 
+// onlyGood says whether an entry is by a device whose word no longer counts for the good, and could be nothing but good news: that a pot is out, that the inside
+// of a pack was hot. It is passed over; bad news of such a device is not.
+func onlyGood(src Source, v entry.Verified) bool {
+	if !src.Roster().Gone(v) {
+		return false
+	}
+	switch b := v.Body(); b.Kind {
+	case model.KindCycleClosed:
+		var x model.CycleClosed
+		return b.Decode(&x) == nil && x.Outcome == model.RanThrough && !x.BoiledDry
+	case model.KindWitness:
+		var x model.Witness
+		return b.Decode(&x) == nil && x.Reached
+	case model.KindSporeRead:
+		var x model.SporeRead
+		return b.Decode(&x) == nil && !x.Grew
+	case model.KindSetCounted:
+		var x model.SetCounted
+		return b.Decode(&x) == nil && (x.Present >= x.Listed || x.Counted)
+	case model.KindPackMoved:
+		var x model.PackMoved
+		return b.Decode(&x) == nil && (x.What == model.MoveBack || x.What == model.MoveStored)
+	case model.KindShelfCount, model.KindCareDone, model.KindCompared, model.KindHeightTold, model.KindPieceLost, model.KindLabel:
+		return true
+	}
+	return false
+}
+
+// OnlyGood is onlyGood for those who read entries by kind.
+func OnlyGood(src Source, v entry.Verified) bool { return onlyGood(src, v) }
+
 func (c *Cycle) take(v entry.Verified, ok *bool) {
 	b := v.Body()
 	switch b.Kind {
 	case model.KindCycleBegun:
-		if !*ok && b.Decode(&c.Begun) == nil {
-			c.Entry, *ok = v, true
+		var x model.CycleBegun
+		if b.Decode(&x) == nil && (!*ok || c.doubtedBegun) {
+			c.Begun, c.Entry, *ok, c.doubtedBegun = x, v, true, c.doubts(v)
 		}
 	case model.KindStep:
 		var s model.Step
@@ -65,7 +103,8 @@ func (c *Cycle) take(v entry.Verified, ok *bool) {
 		}
 	case model.KindCycleClosed:
 		var x model.CycleClosed
-		if b.Decode(&x) == nil && (c.Closed == nil || x.Outcome == model.Aborted) {
+		if b.Decode(&x) == nil && (c.Closed == nil || x.Outcome == model.Aborted || x.BoiledDry) {
+			x.BoiledDry = x.BoiledDry || (c.Closed != nil && c.Closed.BoiledDry) // told once it was so
 			c.Closed = &x
 		}
 	case model.KindUnloaded:

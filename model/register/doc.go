@@ -10,6 +10,8 @@
 //	cycle-begun       fact         cycle, pot, packs   grow-only; names what each pack comes from; not in the fold of the pot
 //	step, readings    fact         cycle               grow-only
 //	interrupted       fact         cycle               grow-only
+//	                                                   cycle-begun, step, readings, interrupted by a removed device: a hold on the
+//	                                                   cycle; two beginnings that differ: a hold on the cycle
 //	cycle-closed      fact         cycle               grow-only; "aborted" lays a final hold on the cycle
 //	unloaded          fact         cycle, packs        a pack wet, torn or with unchanged tape: final hold on it;
 //	                                                   two wet packs: a hold on the cycle
@@ -19,7 +21,8 @@
 //	                                                   the original was a bad fact: a hold stays in its place
 //	clock-set, card-made, compared, restored, disinfected, stock-out
 //	                  fact         their noun          grow-only
-//	pack-made, pack-moved, set-counted, label
+//	pack-made         fact         pack                two that differ, or one by a removed device: a hold on the pack
+//	pack-moved, set-counted, label
 //	                  fact         pack                grow-only; tell where it is and what is in it
 //	piece-lost        fact         pack                closes the search for a piece missing by the count that it relies on, no other
 //	pack-opened       fact         pack, cycle         final hold on the pack: it was used; a strip not at its end point
@@ -69,6 +72,7 @@
 // A property test holds the law, and its known-bad twins must fail it.
 //
 // Entries of a device that was never certified are not in the fold; they are
-// listed as claims. Of a device that was removed, facts and holds count; releases
-// and clears after the cut-off do not.
+// listed as claims. Of a device that was removed, holds count and facts after the cut-off count for the bad: what a
+// verdict would rest on holds its load until somebody in charge looks, and what could only be good news is passed over. Its releases
+// and clears after the cut-off do not count. Of a device that was copied the facts of both branches count, its releases and clears from the fork on do not.
 package register

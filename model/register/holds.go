@@ -1,6 +1,8 @@
 package register
 
 import (
+	"bytes"
+
 	"mvuke/model"
 	"mvuke/model/entry"
 )
@@ -21,6 +23,8 @@ const (
 	HoldValve      = "valve-stuck"
 	HoldUnknown    = "unknown-safety-kind"
 	HoldUnreadable = "unreadable"
+	HoldDoubted    = "doubted" // told by a device whose word no longer counts for the good
+	HoldTwo        = "told-twice"
 )
 
 type derived struct {
@@ -35,13 +39,15 @@ func holdsOf(src Source, v entry.Verified, ref model.Ref) []derived {
 	one := func(code string, final bool) []derived { return []derived{{code, final}} }
 	switch b.Kind {
 	case model.KindCycleBegun:
-		return unreadable[model.CycleBegun](b)
+		return append(unreadable[model.CycleBegun](b), doubted(src, v, ref, model.NounCycle)...)
 	case model.KindStep:
-		return unreadable[model.Step](b)
+		return append(unreadable[model.Step](b), doubted(src, v, ref, model.NounCycle)...)
 	case model.KindReadings:
-		return unreadable[model.Readings](b)
+		return append(unreadable[model.Readings](b), doubted(src, v, ref, model.NounCycle)...)
 	case model.KindInterrupted:
-		return unreadable[model.Interrupted](b)
+		return append(unreadable[model.Interrupted](b), doubted(src, v, ref, model.NounCycle)...)
+	case model.KindPackMade:
+		return doubted(src, v, ref, model.NounPack)
 	case model.KindHold:
 		var h model.Hold
 		if b.Decode(&h) != nil || h.Code == "" {
@@ -117,6 +123,27 @@ func opened(b *entry.Body, ref model.Ref) []derived {
 		return []derived{{HoldStrip, false}}
 	}
 	return nil
+}
+
+// doubted: what a verdict rests on, told by a device that was removed, holds what it speaks of until somebody in charge looks; and so
+// does a beginning that is told twice, since one of the two is not what was seen.
+func doubted(src Source, v entry.Verified, ref model.Ref, noun model.Noun) (out []derived) {
+	if ref.Noun != noun {
+		return nil
+	}
+	if src.Roster().Gone(v) {
+		out = append(out, derived{HoldDoubted, false})
+	}
+	k := v.Body().Kind
+	if k != model.KindCycleBegun && k != model.KindPackMade {
+		return out
+	}
+	for _, w := range src.Targeting(ref) {
+		if w.Body().Kind == k && w.ID() != v.ID() && src.Roster().Known(w) && !bytes.Equal(w.Body().Payload, v.Body().Payload) {
+			return append(out, derived{HoldTwo, false})
+		}
+	}
+	return out
 }
 
 // unreadable: what a verdict rests on and cannot be read may have been the bad news.

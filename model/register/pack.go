@@ -10,7 +10,8 @@ import (
 // Pack is one pack as its entries tell it. Whether it may be used is for IsUsable alone.
 type Pack struct {
 	State     State
-	Label     string // as on the label; of packs never made here, as it was written down with its load
+	Label     string   // as on the label; of packs never made here, as it was written down with its load
+	Also      []string // other numbers that it was told with: each leads here
 	Set       string
 	Made      *model.PackMade
 	MadeBy    entry.Verified
@@ -33,7 +34,7 @@ func PackOf(src Source, id model.ID) (p Pack, ok bool) {
 	p.State = Of(src, model.Ref{Noun: model.NounPack, ID: id})
 	for _, v := range p.State.Entries {
 		ok = true
-		if v.Body().Kind == model.KindPieceLost && !src.Roster().Allows(v) {
+		if onlyGood(src, v) {
 			continue
 		}
 		p.Events = append(p.Events, v)
@@ -49,6 +50,7 @@ func (p *Pack) take(v entry.Verified, id model.ID) {
 		var m model.PackMade
 		if b.Decode(&m) == nil && p.Made != nil {
 			p.TwoWraps = p.TwoWraps || m.Wrap != p.Made.Wrap
+			p.Also = append(p.Also, m.Label)
 		} else if b.Decode(&m) == nil {
 			p.Made, p.MadeBy, p.Label, p.Set = &m, v, m.Label, m.Set
 		}
@@ -81,8 +83,10 @@ func (p *Pack) take(v entry.Verified, id model.ID) {
 	case model.KindSetCounted:
 		var c model.SetCounted
 		if b.Decode(&c) == nil {
-			c.Listed = max(c.Listed, p.ToComeBack()) // a later count cannot expect fewer
-			p.Counted, p.CountedBy, p.Lost = &c, v, nil
+			c.Listed = max(c.Listed, p.ToComeBack())                       // a later count cannot expect fewer
+			if p.Counted == nil || !p.Missing() || after(v, p.CountedBy) { // the worst count stands until one that was made in knowledge of it
+				p.Counted, p.CountedBy, p.Lost = &c, v, nil
+			}
 		}
 	case model.KindPieceLost:
 		var l model.PieceLost
@@ -92,6 +96,11 @@ func (p *Pack) take(v entry.Verified, id model.ID) {
 	case model.KindLabel:
 		p.Prints++
 	}
+}
+
+// after says whether an entry was written in knowledge of another: it names it, or is a later one of the same device.
+func after(v, w entry.Verified) bool {
+	return slices.Contains(v.Body().Relies, w.ID()) || (v.Body().Stream == w.Body().Stream && v.Body().Seq > w.Body().Seq)
 }
 
 // ToComeBack is how many pieces were packed, or were to come back at an earlier count: none is let fall by asking for fewer.

@@ -41,7 +41,7 @@ func indexPack(tx *sql.Tx, src *reader, ref model.Ref) error {
 		load = excluded.load, live = excluded.live, missing = excluded.missing, pos = excluded.pos`,
 		ref.Bytes(),
 		Bare(p.Label),
-		strings.ToLower(p.Label+" "+Bare(p.Label)+" "+p.Set),
+		strings.ToLower(strings.Join(append([]string{p.Label, Bare(p.Label), p.Set}, p.Also...), " ")),
 		prefix,
 		counter,
 		load,

@@ -1,8 +1,10 @@
 package store
 
 import (
+	"database/sql"
 	"errors"
 
+	"mvuke/model"
 	"mvuke/model/entry"
 )
 
@@ -64,6 +66,9 @@ func (s *Store) Receive(vs []entry.Verified) (r Received, err error) {
 		return r, err
 	}
 	r.Waiting = len(wait)
+	if err := s.rememberWaiting(); err != nil {
+		return r, err
+	}
 	return r, s.follow()
 }
 
@@ -134,15 +139,48 @@ func (s *Store) findForks() error {
 	if err := rows.Err(); err != nil {
 		return err
 	}
+	if err := s.forksWaiting(forks); err != nil {
+		return err
+	}
 	changed := len(forks) != len(s.forks)
 	for k, v := range forks {
 		changed = changed || s.forks[k] != v
 	}
 	s.forks = forks
-	if changed {
+	if changed || s.removalWaits {
 		return s.rebuildRoster()
 	}
 	return nil
+}
+
+// forksWaiting looks for entries that wait and have the number of another: their stream is forked, though nobody knows yet where.
+func (s *Store) forksWaiting(forks map[entry.Stream]uint64) error {
+	rows, err := s.waitingRows()
+	s.removalWaits = false
+	seen := map[place]entry.ID{}
+	for _, w := range rows {
+		b := w.Body()
+		s.removalWaits = s.removalWaits || b.Kind == model.KindDeviceRemoved
+		at := place{b.Stream, b.Seq}
+		other, doubled := seen[at]
+		seen[at] = w.ID()
+		if !doubled {
+			var raw []byte
+			id := w.ID()
+			switch err := s.reg.QueryRow("SELECT id FROM entry WHERE stream = ? AND seq = ? AND id <> ?", b.Stream[:], int64(b.Seq), id[:]).Scan(&raw); {
+			case errors.Is(err, sql.ErrNoRows):
+				continue
+			case err != nil:
+				return err
+			}
+		} else if other == w.ID() {
+			continue
+		}
+		if f := forks[b.Stream]; f == 0 || b.Seq < f {
+			forks[b.Stream] = b.Seq
+		}
+	}
+	return err
 }
 
 // Forked says from which number on a stream has two branches; 0: it has one.

@@ -15,22 +15,23 @@ import (
 
 // Store is an open register. Safe for several goroutines.
 type Store struct {
-	dir      string
-	sync     string      // synchronous pragma; FULL but in the test that proves why
-	ballast  func() bool // gives the disk some room; false: nothing left to give
-	mu       sync.Mutex
-	reg      *sql.DB
-	views    *sql.DB
-	drafts   *sql.DB
-	waiting  *sql.DB
-	district entry.District
-	roster   trust.Roster
-	forks    map[entry.Stream]uint64 // streams with two branches, and the first number of which there are two
-	lamport  uint64
-	broken   bool                     // a failed write closed the files and could not open them again
-	viewErr  error                    // why the read tables could not follow; asked for before every read
-	known    map[int64]entry.Verified // by place: what was read and verified since the files were opened
-	places   map[entry.ID]int64       // where what is known lies
+	dir          string
+	sync         string      // synchronous pragma; FULL but in the test that proves why
+	ballast      func() bool // gives the disk some room; false: nothing left to give
+	mu           sync.Mutex
+	reg          *sql.DB
+	views        *sql.DB
+	drafts       *sql.DB
+	waiting      *sql.DB
+	district     entry.District
+	roster       trust.Roster
+	removalWaits bool
+	forks        map[entry.Stream]uint64 // streams with two branches, and the first number of which there are two
+	lamport      uint64
+	broken       bool                     // a failed write closed the files and could not open them again
+	viewErr      error                    // why the read tables could not follow; asked for before every read
+	known        map[int64]entry.Verified // by place: what was read and verified since the files were opened
+	places       map[entry.ID]int64       // where what is known lies
 }
 
 // mostKnown bounds what is kept in memory of what was verified: about 40 MB.
@@ -72,11 +73,9 @@ func (s *Store) open() error {
 		return err
 	}
 	s.drafts = drafts
-	waiting, err := openFile(filepath.Join(s.dir, WaitingFile), s.sync, waitingSQL)
-	if err != nil {
+	if err := s.openWaiting(); err != nil {
 		return err
 	}
-	s.waiting = waiting
 	views, err := s.openViews()
 	if err != nil {
 		return err
@@ -145,6 +144,15 @@ func (s *Store) rebuildRoster() error {
 			return err
 		}
 		vs = append(vs, got...)
+	}
+	waiting, err := s.waitingRows()
+	if err != nil {
+		return err
+	}
+	for _, w := range waiting { // a removal does not wait
+		if w.Body().Kind == model.KindDeviceRemoved {
+			vs = append(vs, w.Verified)
+		}
 	}
 	s.roster = trust.Build(s.district, vs).Fork(s.forks)
 	return nil

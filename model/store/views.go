@@ -200,10 +200,24 @@ func (s *Store) indexWaiting() error {
 	if err != nil {
 		return err
 	}
+	more, err := inserted(tx.Exec("DELETE FROM amends WHERE pos < 0"))
+	if err != nil {
+		return err
+	}
+	gone += more
 	var added int64
 	for _, v := range rows {
 		if !waitsInFold(v.Verified) {
 			continue
+		}
+		if v.Body().Kind == model.KindAmended {
+			for _, id := range v.Body().Replaces {
+				n, err := inserted(tx.Exec("INSERT OR IGNORE INTO amends (original, pos) VALUES (?, ?)", id[:], v.pos))
+				if err != nil {
+					return err
+				}
+				added += n
+			}
 		}
 		for _, r := range v.Body().Refs() {
 			if !register.Counts(v.Verified, r) {

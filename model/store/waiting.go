@@ -2,7 +2,10 @@ package store
 
 import (
 	"database/sql"
+	"encoding/binary"
 	"errors"
+	"os"
+	"path/filepath"
 	"slices"
 
 	"mvuke/model"
@@ -165,4 +168,63 @@ func (s *Store) Waiting() (out []entry.Verified, err error) {
 		out = append(out, r.Verified)
 	}
 	return out, err
+}
+
+// rememberWaiting keeps how many wait in the register itself: a waiting room that was lost must not pass for an empty one.
+func (s *Store) rememberWaiting() error {
+	var n int64
+	if err := s.waiting.QueryRow("SELECT count(*) FROM waiting").Scan(&n); err != nil {
+		return err
+	}
+	if was, err := s.mineInt("waiting"); err != nil || was == n {
+		return err
+	}
+	_, err := s.reg.Exec("INSERT INTO mine (name, value) VALUES ('waiting', ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value", binary.BigEndian.AppendUint64(nil, uint64(n)))
+	return err
+}
+
+func (s *Store) mineInt(name string) (int64, error) {
+	b, err := s.mine(name)
+	if err != nil || len(b) != 8 {
+		return 0, err
+	}
+	return int64(binary.BigEndian.Uint64(b)), nil
+}
+
+// WaitingLost is how many entries that waited are gone with their file; stops may have been among them, and they are to be asked for again.
+func (s *Store) WaitingLost() (int64, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if err := s.ready(); err != nil {
+		return 0, err
+	}
+	var n int64
+	if err := s.waiting.QueryRow("SELECT count(*) FROM waiting").Scan(&n); err != nil {
+		return 0, err
+	}
+	was, err := s.mineInt("waiting")
+	return max(was-n, 0), err
+}
+
+// openWaiting opens the waiting room; a file that cannot be read is set aside, and what it held is missed.
+func (s *Store) openWaiting() error {
+	path := filepath.Join(s.dir, WaitingFile)
+	db, err := openFile(path, s.sync, waitingSQL)
+	if err == nil {
+		s.waiting = db
+		if _, err = s.waitingRows(); err == nil {
+			return nil
+		}
+		err = errors.Join(err, db.Close())
+	}
+	if errors.Is(err, ErrNewer) || Full(err) {
+		return err
+	}
+	for _, tail := range []string{"", "-wal", "-shm"} {
+		if e := os.Rename(path+tail, path+".damaged"+tail); e != nil && !errors.Is(e, os.ErrNotExist) {
+			return errors.Join(err, e)
+		}
+	}
+	s.waiting, err = openFile(path, s.sync, waitingSQL)
+	return err
 }

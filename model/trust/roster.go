@@ -216,6 +216,19 @@ func (r Roster) Allows(v entry.Verified) bool {
 	return d.Caps&need == need
 }
 
+// Gone says whether an entry is by a device that had been removed when it was written, or whose word never counted: for the bad it counts, for the good it does not. (Of a
+// copied device the facts of both branches count.)
+func (r Roster) Gone(v entry.Verified) bool {
+	d, ok := r.devices[v.Body().Stream]
+	return !ok || d.Caps&model.CapRecord == 0 || (d.Removed && v.Body().Seq > d.Cut)
+}
+
+// Can says whether the author has a cap, whatever the kind asks for.
+func (r Roster) Can(v entry.Verified, c model.Caps) bool {
+	d, ok := r.devices[v.Body().Stream]
+	return ok && r.Allows(v) && d.Caps&c == c
+}
+
 // NamesGrant says whether an entry relies on a grant of its own device: it was written
 // in knowledge of its authority, so no grant that comes later can make it count.
 func (r Roster) NamesGrant(v entry.Verified) bool {
