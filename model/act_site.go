@@ -48,6 +48,7 @@ type Compared struct {
 	ReferenceMilli int64              `cbor:"2,keyasint"`           // error of the reference, in the dial's unit
 	At             int64              `cbor:"3,keyasint"`           // wall ms
 	Reference      ID                 `cbor:"4,keyasint,omitempty"` // the instrument; zero: of old records
+	Gauge          *GaugeLooks        `cbor:"5,keyasint,omitempty"` // the dial as it was described then: another dial voids it
 }
 
 // Role is what a person may do here.

@@ -110,6 +110,13 @@ func heights(src register.Source, ref model.Ref) (out []Height) {
 			out = append(out, present)
 		}
 	}
+	for i, v := range values { // said at once: the others stand beside the one shown first, as any other way
+		var s model.Site
+		if i > 0 && v.Body().Decode(&s) == nil {
+			h := model.HeightTold{How: s.How, HeightM: s.HeightM, WithinM: s.WithinM, At: v.Body().Wall}
+			out = append(out, Height{HeightTold: h, By: v, Agrees: h.HeightM == present.HeightM})
+		}
+	}
 	for _, v := range slices.Backward(st.Entries) {
 		var h model.HeightTold
 		if v.Body().Kind != model.KindHeightTold || !src.Roster().Allows(v) || v.Body().Decode(&h) != nil {

@@ -132,26 +132,23 @@ func (d *Desk) rulesWithEntries() (model.Policies, map[string]entry.ID, error) {
 	var list []model.Policy
 	from := map[string]entry.ID{}
 	err = d.read(func(src register.Source) {
-		latest := map[string]entry.Verified{}
-		chosen := map[string]model.Policy{}
+		stated := map[string][]entry.Verified{}
 		for _, v := range vs {
 			var p model.Policy
-			if !src.Roster().Allows(v) || v.Body().Decode(&p) != nil {
-				continue
-			}
-			have, ok := latest[p.Code]
-			switch {
-			case !ok || v.Body().Lamport > have.Body().Lamport:
-				latest[p.Code], chosen[p.Code] = v, p
-			case v.Body().Lamport == have.Body().Lamport:
-				if register.StricterPolicy(p, chosen[p.Code]) == p {
-					latest[p.Code], chosen[p.Code] = v, p
-				}
+			if src.Roster().Allows(v) && v.Body().Decode(&p) == nil && withinBounds(p) {
+				stated[p.Code] = append(stated[p.Code], v)
 			}
 		}
-		for code, p := range chosen {
-			list = append(list, p)
-			from[code] = latest[code].ID()
+		for code, all := range stated {
+			var chosen model.Policy
+			for i, v := range register.Unreplaced(all) { // said at once: the strictest
+				var p model.Policy
+				_ = v.Body().Decode(&p) // it was read above
+				if i == 0 || register.StricterPolicy(p, chosen) == p {
+					chosen, from[code] = p, v.ID()
+				}
+			}
+			list = append(list, chosen)
 		}
 	})
 	return model.Rules(list), from, err
@@ -165,6 +162,12 @@ var bounds = map[string][2]int64{
 	model.PolicyCare(model.CareScale): {1, 366}, model.PolicyCare(model.CareHearth): {1, 366}, model.PolicyCare(model.CareValve): {1, 366},
 	model.PolicyPackMass: {500, 12000}, model.PolicyPackDensity: {50, 300}, model.PolicyPackLength: {100, 800},
 	model.PolicyShelfPaper: {1, 366}, model.PolicyShelfPouch: {1, 731}, model.PolicyUseFirst: {0, 60}, model.PolicyWashes: {1, 500}, model.PolicySporeEvery: {1, 92},
+}
+
+// withinBounds says whether a policy's number can be: one beyond, whoever stated it, is as if it were not stated.
+func withinBounds(p model.Policy) bool {
+	b, ok := bounds[p.Code]
+	return !ok || !p.On || (p.Value >= b[0] && p.Value <= b[1])
 }
 
 // SwitchOnly says that a policy is on or off and has no number that a person states.
@@ -181,9 +184,17 @@ func (d *Desk) SetPolicy(p model.Policy) error {
 	if strings.TrimSpace(p.Source) == "" {
 		return refuse("policy-source")
 	}
-	if b, ok := bounds[p.Code]; ok && p.On && (p.Value < b[0] || p.Value > b[1]) {
+	if b := bounds[p.Code]; !withinBounds(p) {
 		return refuse("policy-value", strconv.FormatInt(b[0], 10), strconv.FormatInt(b[1], 10))
 	}
-	_, err := d.sign(entry.Draft{Kind: model.KindPolicy, Payload: p, Targets: []model.Ref{model.PolicyRef(p.Code)}})
+	st, err := d.noun(model.PolicyRef(p.Code))
+	if err != nil {
+		return err
+	}
+	dr := entry.Draft{Kind: model.KindPolicy, Payload: p, Targets: []model.Ref{st.Ref}}
+	for _, v := range register.Unreplaced(st.Entries) {
+		dr.Replaces = append(dr.Replaces, v.ID())
+	}
+	_, err = d.sign(dr)
 	return err
 }

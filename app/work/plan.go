@@ -1,10 +1,12 @@
 package work
 
 import (
+	"math"
 	"time"
 
 	"mvuke/model"
 	"mvuke/model/assess"
+	"mvuke/model/entry"
 	"mvuke/model/register"
 	"mvuke/steam"
 )
@@ -29,6 +31,9 @@ func (d *Desk) Plan(pot Pot, site model.Site, item model.Item, rest *int64) (Pla
 	g, err := d.gauge(pot, rules)
 	if err != nil {
 		return Planned{}, err
+	}
+	if pot.TwoDials {
+		return Planned{}, refuse("two-dials", pot.Looks.Name)
 	}
 	if site, err = d.unsettled(site); err != nil {
 		return Planned{}, err
@@ -94,16 +99,36 @@ func (d *Desk) gauge(pot Pot, rules model.Policies) (steam.Gauge, error) {
 	if x.ClassMilli < 0 {
 		g.Class = -1
 	}
-	err := d.read(func(src register.Source) {
+	now, err := d.Date()
+	if err != nil {
+		return g, err
+	}
+	doubt := d.ClockDoubtful()
+	err = d.read(func(src register.Source) {
 		st := register.Of(src, model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge})
+		values := register.Values(st, model.KindGauge)
+		var all []entry.Verified
 		for _, v := range st.Entries {
 			var c model.Compared
-			if v.Body().Kind != model.KindCompared || !src.Roster().Allows(v) || v.Body().Decode(&c) != nil || len(c.Points) == 0 || c.ReferenceMilli < 0 {
+			if v.Body().Kind == model.KindCompared && src.Roster().Allows(v) && v.Body().Decode(&c) == nil && len(c.Points) > 0 && c.ReferenceMilli >= 0 && ofDial(c, v, x, values) {
+				all = append(all, v)
+			}
+		}
+		worst := math.Inf(-1)
+		for _, v := range register.Unreplaced(all) { // made at once: the one by which the dial shows most too much
+			var c model.Compared
+			_ = v.Body().Decode(&c) // it was read above
+			high := float64(c.ReferenceMilli)
+			for _, p := range c.Points {
+				high = max(high, float64(p.ErrorMilli+c.ReferenceMilli))
+			}
+			if high < worst {
 				continue
 			}
-			age := d.Clock.Now().Wall.Sub(time.UnixMilli(c.At))
+			worst = high
+			age := now.Sub(time.UnixMilli(c.At))
 			g.Standing = steam.Overdue
-			if d.state == model.ClockGood && age >= 0 && age <= time.Duration(rules.Value(model.PolicyCompareEvery))*24*time.Hour {
+			if !doubt && age >= 0 && age <= time.Duration(rules.Value(model.PolicyCompareEvery))*24*time.Hour {
 				g.Standing = steam.Compared
 			}
 			g.ReferenceError, g.Corrections = float64(c.ReferenceMilli)/1000, nil
@@ -113,4 +138,13 @@ func (d *Desk) gauge(pot Pot, rules model.Policies) (steam.Gauge, error) {
 		}
 	})
 	return g, err
+}
+
+// ofDial says whether a comparison was made with the dial that is described now. An old record that does not say so counts where it was made after the
+// description.
+func ofDial(c model.Compared, v entry.Verified, now model.GaugeLooks, values []entry.Verified) bool {
+	if c.Gauge == nil {
+		return len(values) == 1 && entry.Less(values[0], v) < 0
+	}
+	return c.Gauge.Unit == now.Unit && c.Gauge.SpanMilli == now.SpanMilli && c.Gauge.Serial == now.Serial
 }

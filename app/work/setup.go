@@ -150,8 +150,9 @@ func (d *Desk) Correct(pot Pot, place Place, a Answers) error {
 			drafts = append(drafts, entry.Draft{Kind: kind, Targets: []model.Ref{ref}, Replaces: d.values(src, ref, kind), Payload: payload})
 		}
 		again(model.Ref{Noun: model.NounSite, ID: place.ID}, model.KindSite, a.Site)
-		for _, h := range heights(src, model.Ref{Noun: model.NounSite, ID: place.ID}) { // stated in knowledge of every other way
-			if !h.Present {
+		changed := a.Site.HeightM != place.Site.HeightM || a.Site.How != place.Site.How
+		for _, h := range heights(src, model.Ref{Noun: model.NounSite, ID: place.ID}) { // an altitude stated anew is stated in knowledge of every other way
+			if !h.Present && (changed || h.Settled) {
 				drafts[0].Relies = append(drafts[0].Relies, h.By.ID())
 			}
 		}
@@ -177,8 +178,13 @@ type Pot struct {
 	ID    model.ID
 	Looks model.Sterilizer
 	Gauge model.GaugeLooks
-	Out   bool     // out of service
-	Why   []string // codes of the holds on it
+	Known bool // somebody who may has described it
+	Two   bool // it or its gauge was described differently at once: the worst of each counts until somebody settles it
+	Out   bool // out of service
+
+	TwoDials     bool     // its dial was described with two units or two spans at once: there is no mark
+	PlateValvePa int64    // safety valve by its plate, whatever was found since
+	Why          []string // codes of the holds on it
 }
 
 // Place reads the site and its pots.
@@ -203,7 +209,9 @@ func (d *Desk) Place() (p Place, err error) {
 			for _, ref := range v.Body().Refs() {
 				if ref.Noun == model.NounSterilizer && !seen[ref.ID] {
 					seen[ref.ID] = true
-					p.Pots = append(p.Pots, potOf(src, ref.ID))
+					if pot := potOf(src, ref.ID); pot.Known {
+						p.Pots = append(p.Pots, pot)
+					}
 				}
 			}
 		}
@@ -214,9 +222,13 @@ func (d *Desk) Place() (p Place, err error) {
 func potOf(src register.Source, id model.ID) Pot {
 	st := register.Of(src, model.Ref{Noun: model.NounSterilizer, ID: id})
 	p := Pot{ID: id}
-	p.Looks, _, _ = register.Described[model.Sterilizer](st, model.KindSterilizer)
+	var two bool
+	p.Looks, two, p.Known = register.Described[model.Sterilizer](st, model.KindSterilizer)
 	gauge := register.Of(src, model.Ref{Noun: model.NounGauge, ID: p.Looks.Gauge})
-	p.Gauge, _, _ = register.Described[model.GaugeLooks](gauge, model.KindGauge)
+	p.Gauge, p.Two, _ = register.Described[model.GaugeLooks](gauge, model.KindGauge)
+	p.Two = p.Two || two
+	p.worst(register.Values(st, model.KindSterilizer), register.Values(gauge, model.KindGauge))
+	p.PlateValvePa = p.Looks.ValvePa
 	for _, h := range st.Holds {
 		p.Out = p.Out || h.Open()
 		if h.Open() {
@@ -225,7 +237,7 @@ func potOf(src register.Source, id model.ID) Pot {
 	}
 	for _, v := range st.Entries { // the setting found at the last lift counts, not the plate's
 		var x model.ValveTest
-		if v.Body().Kind == model.KindValveTest && v.Body().Decode(&x) == nil && x.Lifted && x.FoundPa > 0 && src.Roster().Allows(v) && (p.Looks.LimitPa == 0 || x.FoundPa <= p.Looks.LimitPa) {
+		if v.Body().Kind == model.KindValveTest && v.Body().Decode(&x) == nil && x.Lifted && x.FoundPa > 0 && src.Roster().Can(v, model.CapManage) && x.FoundPa <= p.highest() {
 			p.Looks.ValvePa = x.FoundPa
 		}
 	}
@@ -240,4 +252,44 @@ func (p Place) Pot(id model.ID) (Pot, bool) {
 		}
 	}
 	return Pot{}, false
+}
+
+// worst takes the worst of what was said at once of a pot and its dial: the lower limits, more water, the coarser lines, the worse class.
+func (p *Pot) worst(pots, gauges []entry.Verified) {
+	least := func(a, b int64) int64 {
+		if a == 0 || b == 0 {
+			return max(a, b)
+		}
+		return min(a, b)
+	}
+	for _, v := range pots {
+		var x model.Sterilizer
+		if v.Body().Decode(&x) == nil {
+			p.Looks.LimitPa, p.Looks.ValvePa, p.Looks.LeastWaterML = least(p.Looks.LimitPa, x.LimitPa), least(p.Looks.ValvePa, x.ValvePa), max(p.Looks.LeastWaterML, x.LeastWaterML)
+		}
+	}
+	for _, v := range gauges {
+		var x model.GaugeLooks
+		if v.Body().Decode(&x) != nil {
+			continue
+		}
+		if x.Unit != p.Gauge.Unit || x.SpanMilli != p.Gauge.SpanMilli {
+			p.TwoDials = true
+			continue
+		}
+		p.Gauge.LineMilli = max(p.Gauge.LineMilli, x.LineMilli)
+		if x.ClassMilli < 0 || p.Gauge.ClassMilli < 0 {
+			p.Gauge.ClassMilli = -1
+		} else {
+			p.Gauge.ClassMilli = max(p.Gauge.ClassMilli, x.ClassMilli)
+		}
+	}
+}
+
+// highest is the most at which a valve may lift: the pot's own maximum, or where that is not known its plate and a tenth (common practice, no source).
+func (p Pot) highest() int64 {
+	if p.Looks.LimitPa > 0 {
+		return p.Looks.LimitPa
+	}
+	return p.PlateValvePa * 11 / 10
 }

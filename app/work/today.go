@@ -41,6 +41,9 @@ func (d *Desk) Today() (out []Line, err error) {
 		return nil, err
 	}
 	for _, pot := range p.Pots {
+		if pot.Two {
+			add(Stop, "two-values", "setup", model.ID{}, pot.Looks.Name)
+		}
 		if pot.Out {
 			add(Stop, "pot-out", "tests", model.ID{}, pot.Looks.Name)
 		}
@@ -178,7 +181,7 @@ func (d *Desk) LatestCard(pot model.ID) (card model.CardMade, ok bool, err error
 	}
 	for _, v := range vs {
 		var c model.CardMade
-		if v.Body().Decode(&c) == nil && c.Sterilizer == pot && c.Number >= card.Number {
+		if v.Body().Decode(&c) == nil && c.Sterilizer == pot && c.Number >= card.Number && d.allows(v) {
 			card, ok = c, true
 		}
 	}
@@ -198,7 +201,11 @@ func (d *Desk) CardStale(pot Pot, site model.Site) (model.CardMade, bool, error)
 	}
 	f, c := p.Frozen, card.Plan
 	same := f.MarkMilli == c.MarkMilli && f.RestartMilli == c.RestartMilli && f.LimitMilli == c.LimitMilli && f.Minutes == c.Minutes && f.Unit == c.Unit
-	over := d.ClockDoubtful() || d.Clock.Now().Wall.UnixMilli() > card.VoidAfter
+	now, err := d.Date()
+	if err != nil {
+		return card, false, err
+	}
+	over := d.ClockDoubtful() || now.UnixMilli() > card.VoidAfter
 	return card, !same || over, nil
 }
 

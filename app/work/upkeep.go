@@ -34,7 +34,18 @@ func (d *Desk) Compare(pot Pot, site model.Site, f CompareForm) error {
 	if err != nil {
 		return err
 	}
-	_, err = d.sign(entry.Draft{Kind: model.KindCompared, Payload: c,
+	st, err := d.noun(model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge})
+	if err != nil {
+		return err
+	}
+	var before []entry.ID // those that this one was made in knowledge of
+	for _, v := range st.Entries {
+		if v.Body().Kind == model.KindCompared {
+			before = append(before, v.ID())
+		}
+	}
+	c.Gauge = &pot.Gauge
+	_, err = d.sign(entry.Draft{Kind: model.KindCompared, Payload: c, Replaces: before[max(0, len(before)-200):],
 		Targets: []model.Ref{{Noun: model.NounGauge, ID: pot.Looks.Gauge}, {Noun: model.NounSterilizer, ID: pot.ID}, {Noun: model.NounReference, ID: f.With}}})
 	return err
 }
@@ -153,10 +164,7 @@ func (d *Desk) LiftValve(pot Pot, lifted bool, needle int64) error {
 
 // ValveTooHigh says whether a valve that lifted at a needle lets the pot above its own limit.
 func ValveTooHigh(pot Pot, needle int64) bool {
-	limit := pot.Looks.LimitPa
-	if limit == 0 { // its own maximum is not known: the plate of the valve, and a tenth (common practice, no source)
-		limit = pot.Looks.ValvePa * 11 / 10
-	}
+	limit := pot.highest()
 	return limit > 0 && int64(steam.Unit(pot.Gauge.Unit).Over(float64(needle)/1000)) > limit
 }
 

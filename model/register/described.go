@@ -39,6 +39,19 @@ func Described[T any](st State, kind model.Kind) (value T, two, ok bool) {
 	return value, false, false
 }
 
+// Unreplaced leaves out what another of them was written in knowledge of: it names it, or is a later one of the same device. What is left was said at once, and nobody
+// has settled it.
+func Unreplaced(vs []entry.Verified) (out []entry.Verified) {
+	for _, v := range vs {
+		if !slices.ContainsFunc(vs, func(w entry.Verified) bool {
+			return w.ID() != v.ID() && (slices.Contains(w.Body().Replaces, v.ID()) || (w.Body().Stream == v.Body().Stream && w.Body().Seq > v.Body().Seq))
+		}) {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
 // StricterPolicy picks, of policies stated at once, the one that allows less: off before
 // on for what opens, the larger number of minutes for what must be held, the smaller gap.
 func StricterPolicy(a, b model.Policy) model.Policy {
@@ -49,7 +62,9 @@ func StricterPolicy(a, b model.Policy) model.Policy {
 		}
 		return a
 	}
-	less := a.Code == model.PolicyGap || a.Code == model.PolicyAskEvery || a.Code == model.PolicyShelfCloth || a.Code == model.PolicyShelfPaper || a.Code == model.PolicyShelfPouch || a.Code == model.PolicyWashes || a.Code == model.PolicyCompareEvery || a.Code == model.PolicySporeEvery || a.Code == model.PolicyCardDays
+	more := a.Code == model.PolicyWrapped || a.Code == model.PolicyUnwrapped || a.Code == model.PolicyVent || a.Code == model.PolicyDose || a.Code == model.PolicyUseFirst ||
+		a.Code == model.PolicyHotGauge || a.Code == model.PolicyCommission
+	less := !more // days between, limits of a pack, gaps: the smaller allows less
 	if (a.Value < b.Value) == less {
 		return a
 	}

@@ -26,6 +26,7 @@ type Pack struct {
 	Lost      *model.PieceLost // the search for a piece that is missing by this count was closed
 	NotFound  bool             // at the last count of its place
 	Prints    int64
+	most      int64            // pieces, where it was told with more at another time
 	Events    []entry.Verified // all that is told of it, in the order of showing
 }
 
@@ -34,7 +35,7 @@ func PackOf(src Source, id model.ID) (p Pack, ok bool) {
 	p.State = Of(src, model.Ref{Noun: model.NounPack, ID: id})
 	for _, v := range p.State.Entries {
 		ok = true
-		if onlyGood(src, v) {
+		if onlyGood(src, v) || (v.Body().Kind == model.KindPieceLost && !src.Roster().Allows(v)) {
 			continue
 		}
 		p.Events = append(p.Events, v)
@@ -50,7 +51,7 @@ func (p *Pack) take(v entry.Verified, id model.ID) {
 		var m model.PackMade
 		if b.Decode(&m) == nil && p.Made != nil {
 			p.TwoWraps = p.TwoWraps || m.Wrap != p.Made.Wrap
-			p.Also = append(p.Also, m.Label)
+			p.Also, p.most = append(p.Also, m.Label), max(p.most, m.Present)
 		} else if b.Decode(&m) == nil {
 			p.Made, p.MadeBy, p.Label, p.Set = &m, v, m.Label, m.Set
 		}
@@ -106,7 +107,7 @@ func after(v, w entry.Verified) bool {
 // ToComeBack is how many pieces were packed, or were to come back at an earlier count: none is let fall by asking for fewer.
 func (p *Pack) ToComeBack() (n int64) {
 	if p.Made != nil {
-		n = p.Made.Present
+		n = max(p.Made.Present, p.most)
 	}
 	if p.Counted != nil {
 		n = max(n, p.Counted.Listed)
