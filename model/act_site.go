@@ -109,6 +109,11 @@ type Restored struct {
 	WitnessSeq int64  `cbor:"3,keyasint"`
 }
 
+// LookedInto says that somebody in charge saw to a warning, such as that records are missing here, and what was done. It opens nothing.
+type LookedInto struct {
+	Reason string `cbor:"1,keyasint"`
+}
+
 // StockOut is a day on which a consumable was missing.
 type StockOut struct {
 	What string `cbor:"1,keyasint"`

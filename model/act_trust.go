@@ -20,7 +20,7 @@ func (k Kind) Needs() Caps {
 		return CapRecord
 	case k.Class() == Safety:
 		return CapManage
-	case k == KindCompared || k == KindReference || k == KindPieceLost || k == KindHeightTold || k == KindSite || k == KindSterilizer || k == KindGauge: // the mark rests on it, or a search that ends
+	case k == KindCompared || k == KindReference || k == KindLookedInto || k == KindPieceLost || k == KindHeightTold || k == KindSite || k == KindSterilizer || k == KindGauge: // the mark rests on it, or a search that ends
 		return CapManage
 	}
 	return CapRecord

@@ -59,6 +59,7 @@ const (
 	KindCareDone    Kind = 29 // CareDone: a task of the pot's care was done, with the part used
 	KindHeightTold  Kind = 30 // HeightTold: the altitude by another way
 	KindSetCare     Kind = 31 // SetCare: pieces of a set sent for repair, back, replaced, retired
+	KindLookedInto  Kind = 33 // LookedInto: somebody in charge answers for a warning
 	KindShelfCount  Kind = 32 // ShelfCounted: what was found at a place of the shelf, scanned
 )
 
@@ -91,7 +92,7 @@ const (
 // Known says whether this version folds the kind.
 func (k Kind) Known() bool {
 	switch {
-	case k >= KindCycleBegun && k <= KindShelfCount, k >= KindSite && k <= KindSetList,
+	case k >= KindCycleBegun && k <= KindLookedInto, k >= KindSite && k <= KindSetList,
 		k >= KindFounding && k <= KindBox, k >= KindHold && k <= KindReject:
 		return true
 	}

@@ -50,6 +50,11 @@ func todayRow(s *Stage, l work.Line) fyne.CanvasObject {
 	if l.Go == "" {
 		tap = func() {}
 	}
+	if l.Go == "restored" {
+		tap = func() {
+			s.WithPerson(func() { s.reason("today.restored.ask", func(why string) { s.done(s.Desk.AnswerRestored(why)) }) })
+		}
+	}
 	text, action := s.Say("today."+l.Code, args...), s.Say("go."+l.Go)
 	switch l.Urgency {
 	case work.Stop:

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"mvuke/app/work"
 	"mvuke/assets"
@@ -67,6 +68,9 @@ func ReadList(kind string, r io.Reader, w *assets.Words) (work.Lists, []Problem,
 		return work.Lists{}, []Problem{{1, "large", nil}}, nil
 	}
 	raw = bytes.TrimPrefix(raw, []byte("\xef\xbb\xbf"))
+	if !utf8.Valid(raw) {
+		return work.Lists{}, []Problem{{1, "encoding", nil}}, nil
+	}
 	c := csv.NewReader(bytes.NewReader(raw))
 	c.FieldsPerRecord, c.TrimLeadingSpace = -1, true
 	if first, _, _ := bytes.Cut(raw, []byte("\n")); bytes.Count(first, []byte(";")) > bytes.Count(first, []byte(",")) {

@@ -45,6 +45,7 @@ func TestListsAreRead(t *testing.T) {
 func TestBadLinesAreNamed(t *testing.T) {
 	for _, c := range []struct{ kind, text, want string }{
 		{"sets", "", "1 empty"},
+		{"sets", "set,piece\nset,pi\xe8ce\n", "1 encoding"},
 		{"sets", "set,piece\n", "1 nothing"},
 		{"sets", "set,thing\nx,y\n", "1 column 1 column-missing 2 set-piece"},
 		{"sets", "piece,count\nx,1\n", "1 column-missing 2 set-piece"},

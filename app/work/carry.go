@@ -48,7 +48,9 @@ func (c carrier) Receive(vs []entry.Verified) (exchange.Took, error) {
 	defer c.d.mu.Unlock()
 	r, err := c.d.Store.Receive(vs)
 	for _, v := range vs { // our next act is written in knowledge of them
-		c.d.author.Lamport = max(c.d.author.Lamport, v.Body().Lamport)
+		if v.Body().Lamport < entry.MaxCounter/2 {
+			c.d.author.Lamport = max(c.d.author.Lamport, v.Body().Lamport)
+		}
 	}
 	for _, v := range r.Taken { // under our key, and not by us: a copy of this device goes on somewhere
 		c.d.copied = c.d.copied || v.Body().Stream == c.d.author.Stream

@@ -42,7 +42,7 @@ func (d *Desk) Proven(pot model.ID) (p Proven, err error) {
 			if err != nil {
 				return p, err
 			}
-			clean := len(c.State.Holds) == 0 && len(c.Rejected) == 0 // whatever was cleared since
+			clean := len(c.State.Holds) == 0 && len(c.Rejected) == 0 && c.Begun.TestPack && c.Begun.Item == model.Wrapped // whatever was cleared since
 			if clean && c.Witness != nil && c.Witness.Reached && !c.Begun.Practice {
 				p.Good++
 			}

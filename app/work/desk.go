@@ -31,14 +31,16 @@ type Desk struct {
 	lock    *home.Lock
 	witness *home.WitnessFile
 	mu      sync.Mutex
-	author  *entry.Author
-	acting  model.ID
-	actedAt model.Moment
-	state   model.ClockState
-	asked   bool
-	sure    time.Time // newest entry of ours whose date is not in doubt
-	taught  map[model.ID]*learnt
-	unsure  bool // an act was not saved, or was and nobody said so
+
+	numbering sync.Mutex
+	author    *entry.Author
+	acting    model.ID
+	actedAt   model.Moment
+	state     model.ClockState
+	asked     bool
+	sure      time.Time // newest entry of ours whose date is not in doubt
+	taught    map[model.ID]*learnt
+	unsure    bool // an act was not saved, or was and nobody said so
 
 	copied    bool // entries under our key came from elsewhere
 	throwAway bool // nothing in the folder was ever more than practice

@@ -115,7 +115,7 @@ func TestStripFailedElsewhere(t *testing.T) {
 	}
 }
 
-// A wrap told twice keeps for the shorter time.
+// A pack of which the making is told twice, and differently, is held: it keeps neither for the longer time nor for the shorter.
 func TestWrapToldTwice(t *testing.T) {
 	b := desk(t)
 	packs, _ := b.sterile(1)
@@ -123,7 +123,7 @@ func TestWrapToldTwice(t *testing.T) {
 	a := b.other(77, true)
 	a.Lamport = 1
 	b.put(a, entry.Draft{Kind: model.KindPackMade, Targets: []model.Ref{pref(packs[0])}, Payload: model.PackMade{Label: "X", Set: "x", Present: 1, Listed: 1, Wrap: model.WrapPouch, Tape: true}})
-	if b.state(packs[0]) != work.ShelfExpired {
+	if b.state(packs[0]) != work.ShelfHeld {
 		t.Errorf("cloth, 20 days, and another device says pouch: %s", b.state(packs[0]))
 	}
 }

@@ -117,6 +117,8 @@ func (d *Desk) MakePack(f PackForm) (model.ID, Number, error) {
 	if err := d.counted(f); err != nil {
 		return model.ID{}, Number{}, err
 	}
+	d.numbering.Lock() // the next number is taken when it is signed
+	defer d.numbering.Unlock()
 	n, err := d.NextNumber()
 	if err != nil {
 		return model.ID{}, n, err

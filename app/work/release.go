@@ -44,6 +44,11 @@ func (d *Desk) Unload(id model.ID, checks []model.PackCheck, cool bool) error {
 	if len(checks) != len(c.Begun.Packs) {
 		return refuse("packs-not-all-checked")
 	}
+	for _, k := range checks { // what was closed with tape has tape
+		if i := slices.IndexFunc(c.Begun.Packs, func(p model.LoadPack) bool { return p.ID == k.Pack }); k.NoTape && (i < 0 || c.Begun.Packs[i].Tape) {
+			return refuse("tape-was-on")
+		}
+	}
 	refs := []model.Ref{c.State.Ref}
 	for _, k := range checks {
 		refs = append(refs, model.Ref{Noun: model.NounPack, ID: k.Pack})
@@ -89,6 +94,28 @@ type Gate struct {
 	Bad      []model.LoadPack // wet, torn or with unchanged tape: they end here
 }
 
+// softerPa is by how much a frozen plan's need may lie below what is needed here now: half of what weather and rounding make (common practice, no source).
+const softerPa = 300
+
+// slipOfBadTime says whether a load on paper was lit before its pot came back from a growth: it belongs to the bad time, whenever it was typed.
+func (d *Desk) slipOfBadTime(pot Pot, c register.Cycle) (bool, error) {
+	if c.Begun.Source != model.FromPaper {
+		return false, nil
+	}
+	st, err := d.noun(model.Ref{Noun: model.NounSterilizer, ID: pot.ID})
+	for _, h := range st.Holds {
+		if h.Code != register.HoldSpore || h.Open() {
+			continue
+		}
+		for _, v := range st.Entries {
+			if v.ID() == h.Cleared && c.Begun.Begun < v.Body().Wall && entry.Less(v, c.Entry) < 0 {
+				return true, err
+			}
+		}
+	}
+	return false, err
+}
+
 // Open says that the load may be released now.
 func (g Gate) Open() bool {
 	return len(g.Stops) == 0 && (g.Result.Verdict == model.Shown || g.Override)
@@ -113,8 +140,18 @@ func (d *Desk) Gate(id model.ID) (g Gate, err error) {
 	}
 	if p, err := d.Place(); err != nil {
 		return g, err
-	} else if pot, ok := p.Pot(c.Begun.Sterilizer); ok && slices.Contains(pot.Why, register.HoldSpore) {
-		stop("pot-grew")
+	} else if pot, ok := p.Pot(c.Begun.Sterilizer); ok {
+		if slices.Contains(pot.Why, register.HoldSpore) {
+			stop("pot-grew")
+		} else if bad, err := d.slipOfBadTime(pot, c); err != nil {
+			return g, err
+		} else if bad {
+			stop("slip-bad-time")
+		}
+		rest := c.Begun.RestMilli
+		if now, err := d.Plan(pot, p.Site, c.Begun.Item, &rest); err == nil && c.Begun.Plan.NeedPa+softerPa < now.Frozen.NeedPa {
+			stop("plan-low") // planned for another place, or the altitude was put right since
+		}
 	}
 	if proven, err := d.Proven(c.Begun.Sterilizer); err != nil {
 		return g, err

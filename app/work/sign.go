@@ -38,6 +38,11 @@ func (d *Desk) sign(drafts ...entry.Draft) ([]entry.Verified, error) {
 	if err := d.sureOfStream(); err != nil {
 		return nil, wrap(err, "not-saved")
 	}
+	if d.Store.Forked(d.author.Stream) > 0 { // a copy of this device writes under our key: what we say from now on must count
+		if err := d.newStream(); err != nil {
+			return nil, err
+		}
+	}
 	now := d.Clock.Now()
 	before := *d.author
 	var out []entry.Verified

@@ -20,6 +20,9 @@ type SporeTest struct {
 	ReadBy   entry.Verified
 	Said     model.SporeSaid
 	Number   int64 // of the cycle
+	Two      bool  // it was told of two loads: growth speaks against both, no growth for none
+
+	also []model.SporePlaced
 }
 
 // PlaceSpore records a spore test laid into a load. An expired lot is recorded, and void.
@@ -58,17 +61,30 @@ func (d *Desk) ReadSpore(id model.ID, r model.SporeRead) (model.SporeSaid, error
 	if passed := (r.At - t.Placed.At) / 3_600_000; !r.Grew && r.Hours > passed+1 {
 		return "", refuse("incubation-too-soon", strconv.FormatInt(r.Hours, 10), strconv.FormatInt(max(passed, 0), 10))
 	}
-	if c, err := d.Cycle(t.Placed.Cycle); err != nil {
+	if c, err := d.Cycle(t.Placed.Cycle); err != nil && !(r.Grew && isRefusal(err, "no-such-cycle")) {
 		return "", err
-	} else if !r.Grew && c.Closed == nil {
+	} else if err == nil && !r.Grew && c.Closed == nil {
 		return "", refuse("spore-cycle-open", strconv.FormatInt(c.Begun.Number, 10))
 	}
-	_, err = d.sign(entry.Draft{Kind: model.KindSporeRead, Payload: r, Relies: []entry.ID{t.PlacedBy.ID()}, Targets: sporeRefs(id, t.Placed)})
+	_, err = d.sign(entry.Draft{Kind: model.KindSporeRead, Payload: r, Relies: []entry.ID{t.PlacedBy.ID()}, Targets: t.refs(r.Grew)})
 	if err != nil {
 		return "", err
 	}
 	t, err = d.SporeTest(id)
 	return t.Said, err
+}
+
+// refs are what a reading is about: growth of a test that was told of two loads is about both.
+func (t SporeTest) refs(grew bool) []model.Ref {
+	out := sporeRefs(t.ID, t.Placed)
+	for _, p := range t.also {
+		for _, r := range sporeRefs(t.ID, p) {
+			if grew && !slices.Contains(out, r) {
+				out = append(out, r)
+			}
+		}
+	}
+	return out
 }
 
 // SporeTest reads one.
@@ -84,7 +100,7 @@ func (d *Desk) SporeTest(id model.ID) (t SporeTest, err error) {
 	if c, err := d.Cycle(t.Placed.Cycle); err == nil {
 		t.Number = c.Begun.Number
 	}
-	if t.Said == model.SporeNegative && (d.gone(t.PlacedBy) || d.gone(t.ReadBy)) { // the word of a removed device is no proof
+	if t.Said == model.SporeNegative && (t.Two || d.gone(t.PlacedBy) || d.gone(t.ReadBy)) { // the word of a removed device is no proof
 		t.Said = model.SporeVoid
 	}
 	if t.Said == model.SporeNegative { // by the date that it truly was: a clock that stands years back makes no old lot good
@@ -92,7 +108,11 @@ func (d *Desk) SporeTest(id model.ID) (t SporeTest, err error) {
 		if err != nil {
 			return t, err
 		}
-		if !known || at.UnixMilli() > t.Placed.Expires {
+		read, readKnown, err := d.Corrected(t.ReadBy)
+		if err != nil {
+			return t, err
+		}
+		if !known || !readKnown || at.UnixMilli() > t.Placed.Expires || read.Sub(at) < time.Duration(t.Read.Hours-1)*time.Hour {
 			t.Said = model.SporeVoid
 		}
 	}
@@ -108,6 +128,9 @@ func sporeOf(id model.ID, st register.State) (t SporeTest, ok bool) {
 		case !ok:
 			t.Placed, t.PlacedBy, ok = p, v, true
 		default: // told twice: the worse counts
+			if p.Cycle != t.Placed.Cycle || p.Pot != t.Placed.Pot {
+				t.Two, t.also = true, append(t.also, p)
+			}
 			t.Placed.Control, t.Placed.Expires = t.Placed.Control && p.Control, min(t.Placed.Expires, p.Expires)
 		}
 	}

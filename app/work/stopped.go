@@ -10,7 +10,7 @@ import (
 )
 
 // stoppedLately bounds the loads of a stopped pot that are looked through.
-const stoppedLately = 60
+const stoppedLately = 40
 
 // todayStopped names the packs that went out or were used before their load was stopped: one line a load, until what stops it is settled.
 func (d *Desk) todayStopped(p Place, add func(Urgency, string, string, model.ID, ...string)) error {
@@ -36,7 +36,7 @@ func (d *Desk) todayStopped(p Place, add func(Urgency, string, string, model.ID,
 		}
 		var gone []string
 		for _, x := range packs {
-			if x.Answer.Word != register.Held {
+			if !stoppedSince(x) {
 				continue
 			}
 			switch {
@@ -55,17 +55,20 @@ func (d *Desk) todayStopped(p Place, add func(Urgency, string, string, model.ID,
 	return nil
 }
 
-// suspects are the loads that may be stopped after their packs went out: those that wait for somebody again, and those of a pot that grew
-// spores.
+// stoppedSince says that something beside its own use or its own end stops a pack.
+func stoppedSince(x PackView) bool {
+	return slices.ContainsFunc(x.Answer.Holds, func(h register.Hold) bool {
+		return h.Open() && h.Code != register.HoldOpened && h.Code != register.HoldSpoilt
+	})
+}
+
+// suspects are the loads that may be stopped after their packs went out: those that wait for somebody again, and the latest of each pot, also where they were rejected since.
 func (d *Desk) suspects(p Place) ([]model.ID, error) {
 	out, err := d.Store.OpenCycles()
 	if err != nil {
 		return nil, d.unread(err)
 	}
 	for _, pot := range p.Pots {
-		if !slices.Contains(pot.Why, register.HoldSpore) {
-			continue
-		}
 		loads, err := d.Store.CyclesOf(pot.ID, stoppedLately)
 		if err != nil {
 			return nil, d.unread(err)

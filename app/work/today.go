@@ -60,10 +60,10 @@ func (d *Desk) Today() (out []Line, err error) {
 	if d.ClockDoubtful() {
 		add(Now, "clock", "clock", model.ID{})
 	}
-	switch d.Memory {
-	case home.MemoryBehind, home.MemoryOther: // bad news written after the copy was made is not here
-		add(Stop, "copy-older", "", model.ID{})
-	case home.MemoryNone:
+	if err := d.todayRestored(add); err != nil {
+		return nil, err
+	}
+	if d.Memory == home.MemoryNone {
 		add(Note, "copy", "", model.ID{})
 	}
 	if err := d.todayCarried(add); err != nil {

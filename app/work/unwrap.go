@@ -7,7 +7,7 @@ import (
 )
 
 // unwrapLately is how many of the latest loads are looked through for packs that are to be unwrapped.
-const unwrapLately = 12
+const unwrapLately = 60
 
 // todayUnwrap names the loads with packs that ended there and still lie wrapped: their tape has turned, and somebody may take them for
 // sterile. One line a load, until each is marked as unwrapped.
@@ -21,12 +21,15 @@ func (d *Desk) todayUnwrap(add func(Urgency, string, string, model.ID, ...string
 		if err != nil {
 			return err
 		}
-		if !c.Settled() || (len(c.Rejected) == 0 && !c.Aborted()) {
+		whole := len(c.Rejected) > 0 || c.Aborted()
+		if !c.Settled() {
 			continue
 		}
 		var packs []model.ID
 		for _, p := range c.Begun.Packs {
-			packs = append(packs, p.ID)
+			if whole || c.BadPacks[p.ID] {
+				packs = append(packs, p.ID)
+			}
 		}
 		views, err := d.packs(packs)
 		if err != nil {

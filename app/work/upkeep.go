@@ -1,6 +1,7 @@
 package work
 
 import (
+	"maps"
 	"math"
 	"slices"
 	"strconv"
@@ -204,7 +205,13 @@ func (d *Desk) BackToService(pot Pot, code, reason string) error {
 	}
 	drafts := []entry.Draft{{Kind: model.KindClear, Targets: []model.Ref{st.Ref}, Clears: ids, Relies: relies, Payload: model.Clear{Reason: strings.TrimSpace(reason)}}}
 	if code == register.HoldSpore {
-		stay, err := d.stayHeld(pot, last)
+		var grew []entry.Verified
+		for _, h := range st.Holds {
+			if h.Open() && h.Code == code {
+				grew = append(grew, h.Cause)
+			}
+		}
+		stay, err := d.stayHeld(pot, grew)
 		if err != nil {
 			return err
 		}
@@ -214,21 +221,10 @@ func (d *Desk) BackToService(pot Pot, code, reason string) error {
 	return err
 }
 
-// stayHeld holds each load of the bad time by itself before the pot's own hold is lifted: all that was not provably begun before the cycle of the last valid
-// negative test that stood when the growth was read. A pot that is good again makes no earlier load good.
-func (d *Desk) stayHeld(pot Pot, grew entry.Verified) (out []entry.Draft, err error) {
+// stayHeld holds each load of the bad time by itself before the pot's own hold is lifted: for each growth all that was not provably begun before the cycle of the last
+// valid negative test that lies provably before the cycle that grew. A pot that is good again makes no earlier load good.
+func (d *Desk) stayHeld(pot Pot, grew []entry.Verified) (out []entry.Draft, err error) {
 	tests, err := d.SporeTests(1000)
-	if err != nil {
-		return nil, err
-	}
-	var good model.ID         // cycle of that negative; zero: there was none
-	for _, t := range tests { // newest first
-		if t.Placed.Pot == pot.ID && t.Said == model.SporeNegative && entry.Less(t.ReadBy, grew) < 0 {
-			good = t.Placed.Cycle
-			break
-		}
-	}
-	before, err := d.provablyBefore(good)
 	if err != nil {
 		return nil, err
 	}
@@ -236,27 +232,57 @@ func (d *Desk) stayHeld(pot Pot, grew entry.Verified) (out []entry.Draft, err er
 	if err != nil {
 		return nil, d.unread(err)
 	}
+	safe := map[model.ID]int{} // for how many of the growths a load lies before the bad time
+	for _, g := range grew {
+		earlier, err := d.provablyBefore(cyclesOf(g))
+		if err != nil {
+			return nil, err
+		}
+		var good []model.ID
+		for _, t := range tests { // newest first
+			if t.Placed.Pot == pot.ID && t.Said == model.SporeNegative && earlier[t.Placed.Cycle] {
+				good = []model.ID{t.Placed.Cycle}
+				break
+			}
+		}
+		before, err := d.provablyBefore(good)
+		if err != nil {
+			return nil, err
+		}
+		for _, id := range append(good, slices.Collect(maps.Keys(before))...) {
+			safe[id]++
+		}
+	}
 	for _, id := range ids {
-		if before[id] {
+		if safe[id] == len(grew) {
 			continue
 		}
 		c, err := d.Cycle(id)
 		if err != nil {
 			return nil, err
 		}
-		if len(c.Begun.Packs) == 0 || id == good {
-			continue
+		if len(c.Begun.Packs) > 0 {
+			out = append(out, entry.Draft{Kind: model.KindHold, Targets: []model.Ref{c.State.Ref}, Payload: model.Hold{Code: HoldStopped, Reason: register.HoldSpore}})
 		}
-		out = append(out, entry.Draft{Kind: model.KindHold, Targets: []model.Ref{c.State.Ref}, Payload: model.Hold{Code: HoldStopped, Reason: register.HoldSpore}})
 	}
 	return out, nil
 }
 
+// cyclesOf are the cycles that an entry is about.
+func cyclesOf(v entry.Verified) (out []model.ID) {
+	for _, r := range v.Body().Refs() {
+		if r.Noun == model.NounCycle {
+			out = append(out, r.ID)
+		}
+	}
+	return out
+}
+
 // provablyBefore are the cycles that a cycle names as the latest before it, and those that these name, and so on: the order of a pot's cycles is what was known, no
 // number and no clock.
-func (d *Desk) provablyBefore(cycle model.ID) (map[model.ID]bool, error) {
+func (d *Desk) provablyBefore(cycles []model.ID) (map[model.ID]bool, error) {
 	out := map[model.ID]bool{}
-	for next := []model.ID{cycle}; len(next) > 0; {
+	for next := slices.Clone(cycles); len(next) > 0; {
 		id := next[0]
 		next = next[1:]
 		if id.IsZero() {
@@ -314,7 +340,11 @@ func (d *Desk) proofOf(pot Pot, st register.State, code string, since entry.Veri
 				if err != nil {
 					return nil, err
 				}
-				if whole {
+				c, err := d.Cycle(t.Placed.Cycle)
+				if err != nil {
+					return nil, err
+				}
+				if whole && entry.Less(since, c.Entry) < 0 && c.Begun.Source == model.Live { // begun since: a test laid into an old cycle proves nothing
 					cycles[t.Placed.Cycle] = true
 					out = append(out, t.ReadBy.ID())
 				}

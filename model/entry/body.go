@@ -15,9 +15,10 @@ const Format = 1
 
 // Limits of one entry.
 const (
-	MaxBytes  = 64 << 10
-	MaxNested = 8
-	MaxNames  = 1024 // targets, replaces, relies, clears: each
+	MaxBytes   = 64 << 10
+	MaxNested  = 8
+	MaxCounter = 1 << 53
+	MaxNames   = 1024 // targets, replaces, relies, clears: each
 )
 
 // ID names an entry by the hash of its body.

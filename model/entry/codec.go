@@ -75,6 +75,9 @@ func decode(raw []byte) (*Body, error) {
 }
 
 func (b *Body) check() error {
+	if b.Lamport > MaxCounter {
+		return errors.New("entry: a counter beyond any that was counted")
+	}
 	if b.Seq == 0 || (b.Seq == 1) != (b.Previous == ID{}) {
 		return errors.New("entry: place in the stream does not hold together")
 	}

@@ -36,6 +36,7 @@
 //	height-told       fact         site                grow-only; counts until a site statement names it
 //	set-care          fact         set                 grow-only
 //	shelf-counted     fact         site, packs         grow-only; opens nothing
+//	looked-into       fact         device              grow-only; takes a warning off the list of what waits, opens nothing
 //	lesson, signed-off
 //	                  fact         person              grow-only; tell, and open nothing
 //	site, sterilizer, gauge, note, reference, set-list

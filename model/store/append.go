@@ -24,7 +24,7 @@ func (s *Store) Append(vs ...entry.Verified) error {
 		}
 	}
 	for _, v := range vs {
-		s.lamport = max(s.lamport, v.Body().Lamport)
+		s.learnCounter(v.Body().Lamport)
 	}
 	// The act is kept, whatever becomes of the read tables. Where there is room they are made anew;
 	// on a full disk they stay, to follow later.

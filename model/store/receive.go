@@ -104,20 +104,49 @@ func (s *Store) take(vs []entry.Verified) error {
 		return s.again(vs, err)
 	}
 	for _, v := range vs {
-		s.lamport = max(s.lamport, v.Body().Lamport)
+		s.learnCounter(v.Body().Lamport)
 	}
 	return nil
 }
 
 // follow brings the read tables up to what was received, forks and the waiting room included.
 func (s *Store) follow() error {
+	before := s.roster
 	if err := s.findForks(); err != nil {
+		return err
+	}
+	if err := s.refoldStreams(before.Changed(s.roster)); err != nil {
 		return err
 	}
 	if s.viewErr = s.followUp(); s.viewErr != nil && !Full(s.viewErr) {
 		s.viewErr = errors.Join(s.forgetViews(), s.followUp())
 	}
 	return s.viewErr
+}
+
+// refoldStreams folds again what streams speak of whose word counts otherwise now.
+func (s *Store) refoldStreams(streams []entry.Stream) error {
+	if len(streams) == 0 {
+		return nil
+	}
+	upTo, err := s.markInt("pos")
+	if err != nil {
+		return err
+	}
+	touched := map[model.Ref]bool{}
+	if err := s.touchedBy(streams, upTo, touched); err != nil {
+		return err
+	}
+	tx, err := s.views.Begin()
+	if err != nil {
+		return err
+	}
+	defer tx.Rollback()
+	src := &reader{s: s, q: tx}
+	if err := errors.Join(s.refold(tx, src, touched), src.err); err != nil {
+		return err
+	}
+	return tx.Commit()
 }
 
 // findForks looks for streams with two entries of one number: a copied device that went on beside its original.

@@ -257,6 +257,24 @@ func countRows(tx *sql.Tx, by int64) error {
 	return setMark(tx, "targets", counted[:])
 }
 
+// touchedBy adds the nouns that entries of some streams speak of, as far as these are in the tables.
+func (s *Store) touchedBy(streams []entry.Stream, upTo int64, touched map[model.Ref]bool) error {
+	for _, stream := range streams {
+		vs, err := s.query("SELECT pos, body, key, sig FROM entry WHERE stream = ? AND pos <= ?", stream[:], upTo)
+		if err != nil {
+			return err
+		}
+		for _, v := range vs {
+			for _, r := range v.Body().Refs() {
+				if register.Counts(v, r) {
+					touched[r] = true
+				}
+			}
+		}
+	}
+	return nil
+}
+
 type placed struct {
 	entry.Verified
 	pos int64
@@ -277,7 +295,7 @@ func (s *Store) index(from, to int64) error {
 	defer tx.Rollback()
 	for _, v := range news {
 		b := v.Body()
-		s.lamport = max(s.lamport, b.Lamport)
+		s.learnCounter(b.Lamport)
 		trusted = trusted || slices.Contains(trust.Kinds, b.Kind)
 		for _, r := range b.Refs() {
 			if !register.Counts(v.Verified, r) {
@@ -301,7 +319,11 @@ func (s *Store) index(from, to int64) error {
 		}
 	}
 	if trusted {
+		before := s.roster
 		if err := s.rebuildRoster(); err != nil {
+			return err
+		}
+		if err := s.touchedBy(before.Changed(s.roster), from, touched); err != nil { // what devices said earlier counts otherwise now
 			return err
 		}
 	}
@@ -317,6 +339,14 @@ func (s *Store) index(from, to int64) error {
 		return err
 	}
 	return tx.Commit()
+}
+
+// learnCounter goes on from the highest counter that is known here. What jumps beyond any count (half of what there is) moves nobody: an entry of a stranger could use all
+// numbers up.
+func (s *Store) learnCounter(n uint64) {
+	if n < entry.MaxCounter/2 {
+		s.lamport = max(s.lamport, n)
+	}
 }
 
 func inserted(r sql.Result, err error) (int64, error) {

@@ -15,11 +15,7 @@ import (
 // The waiting room: entries that came before those that they follow on. What is bad news among them counts at once, since a hold must not wait for
 // a stick that was lost; nothing good of them counts.
 
-// good are the kinds of which nothing counts before their place in the stream is reached.
-var good = []model.Kind{model.KindRelease, model.KindClear, model.KindPolicy, model.KindPerson, model.KindSiteGrant, model.KindDeviceGrant, model.KindFounding,
-	model.KindPieceLost, model.KindCompared, model.KindCareDone, model.KindHeightTold, model.KindClockSet}
-
-// waitsInFold says whether a waiting entry is told to the fold: what could be good news alone is not.
+// waitsInFold says whether a waiting entry is told to the fold: what is bad news by itself is, and nothing that could be good.
 func waitsInFold(v entry.Verified) bool {
 	b := v.Body()
 	switch b.Kind {
@@ -35,8 +31,16 @@ func waitsInFold(v entry.Verified) bool {
 	case model.KindSetCounted:
 		var x model.SetCounted
 		return b.Decode(&x) != nil || (x.Present < x.Listed && !x.Counted)
+	case model.KindCycleClosed:
+		var x model.CycleClosed
+		return b.Decode(&x) != nil || x.Outcome != model.RanThrough || x.BoiledDry
+	case model.KindUnloaded:
+		var x model.Unloaded
+		return b.Decode(&x) != nil || slices.ContainsFunc(x.Checks, func(k model.PackCheck) bool { return !k.OK() })
+	case model.KindIncident, model.KindAmended, model.KindPackOpened, model.KindPackSpoilt, model.KindHold, model.KindReject, model.KindDeviceRemoved, model.KindPersonGone:
+		return true
 	}
-	return b.Kind.Class() != model.Descriptive && !slices.Contains(good, b.Kind)
+	return b.Kind.Class() == model.Safety && !b.Kind.Known()
 }
 
 // waits keeps entries in the waiting room.

@@ -148,6 +148,29 @@ func (r *Roster) remove(v entry.Verified) {
 	r.devices[s] = d
 }
 
+// Changed lists the streams of which the word counts otherwise in another roster.
+func (r Roster) Changed(now Roster) (out []entry.Stream) {
+	same := func(a, b Device) bool {
+		return a.Removed == b.Removed && a.Cut == b.Cut && a.Forked == b.Forked && a.Caps == b.Caps && a.Site == b.Site && len(a.Grants) == len(b.Grants)
+	}
+	for s, d := range now.devices {
+		if have, ok := r.devices[s]; !ok || !same(have, d) {
+			out = append(out, s)
+		}
+	}
+	for s := range r.devices {
+		if _, ok := now.devices[s]; !ok {
+			out = append(out, s)
+		}
+	}
+	for s := range now.sites {
+		if _, ok := r.sites[s]; !ok {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
 // IsGrant says whether an entry is one that the roster is folded from.
 func IsGrant(v entry.Verified) bool { return slices.Contains(Kinds, v.Body().Kind) }
 

@@ -1,0 +1,65 @@
+package work
+
+import (
+	"strings"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/register"
+)
+
+// unanswered are the times that this register went on from an older copy, and nobody in charge has answered for what may be missing: bad news written after the copy was
+// made is not here.
+func (d *Desk) unanswered() (out []entry.Verified, err error) {
+	vs, err := d.Store.ByKind(model.KindRestored)
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	err = d.read(func(src register.Source) {
+		for _, v := range vs {
+			var r model.Restored
+			if !src.Roster().Known(v) || (v.Body().Decode(&r) == nil && r.WitnessSeq == 0) { // a copy that was noticed at once lacks nothing
+				continue
+			}
+			answered := false
+			for _, ref := range v.Body().Refs() {
+				for _, w := range src.Targeting(ref) {
+					answered = answered || (w.Body().Kind == model.KindLookedInto && src.Roster().Allows(w) && entry.Less(v, w) < 0)
+				}
+			}
+			if !answered {
+				out = append(out, v)
+			}
+		}
+	})
+	return out, err
+}
+
+func (d *Desk) todayRestored(add func(Urgency, string, string, model.ID, ...string)) error {
+	vs, err := d.unanswered()
+	for range vs {
+		add(Stop, "copy-older", "restored", model.ID{})
+		break // one line says it
+	}
+	return err
+}
+
+// AnswerRestored says what was done about records that may be missing: labels and paper looked at, sticks of other devices brought in. The one in charge answers by name.
+func (d *Desk) AnswerRestored(reason string) error {
+	if err := d.mayManage(); err != nil {
+		return err
+	}
+	if reason = strings.TrimSpace(reason); reason == "" {
+		return refuse("reason-missing")
+	}
+	vs, err := d.unanswered()
+	if err != nil || len(vs) == 0 {
+		return err
+	}
+	var refs []model.Ref
+	for _, v := range vs {
+		refs = append(refs, v.Body().Refs()...)
+	}
+	_, err = d.sign(entry.Draft{Kind: model.KindLookedInto, Targets: refs, Payload: model.LookedInto{Reason: reason}})
+	return err
+}
