@@ -1,0 +1,121 @@
+package store
+
+import (
+	"database/sql"
+	"errors"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/register"
+)
+
+// touchedBy adds the nouns that entries of some streams speak of, as far as these are in the tables.
+func (s *Store) touchedBy(streams []entry.Stream, upTo int64, touched map[model.Ref]bool) error {
+	for _, stream := range streams {
+		vs, err := s.query("SELECT pos, body, key, sig FROM entry WHERE stream = ? AND pos <= ?", stream[:], upTo)
+		if err != nil {
+			return err
+		}
+		for _, v := range vs {
+			for _, r := range v.Body().Refs() {
+				if register.Counts(v, r) {
+					touched[r] = true
+				}
+			}
+		}
+	}
+	return nil
+}
+
+func (s *Store) refold(tx *sql.Tx, src *reader, touched map[model.Ref]bool) error {
+	var digest [32]byte
+	if b, err := markOf(tx, "digest"); err != nil {
+		return err
+	} else if len(b) == 32 {
+		digest = [32]byte(b)
+	}
+	for ref := range touched { // a load is held by what is told of its packs
+		if ref.Noun == model.NounPack {
+			for _, load := range register.Of(src, ref).Parents {
+				touched[load] = true
+			}
+		}
+	}
+	for ref := range touched {
+		row := register.Of(src, ref).Hash()
+		var old []byte
+		switch err := tx.QueryRow("SELECT hash FROM noun WHERE ref = ?", ref.Bytes()).Scan(&old); {
+		case err == nil:
+			digest = register.SubDigest(digest, [32]byte(old))
+		case !errors.Is(err, sql.ErrNoRows):
+			return err
+		}
+		digest = register.AddDigest(digest, row)
+		if _, err := tx.Exec("INSERT INTO noun (ref, hash) VALUES (?, ?) ON CONFLICT (ref) DO UPDATE SET hash = excluded.hash", ref.Bytes(), row[:]); err != nil {
+			return err
+		}
+		if ref.Noun == model.NounCycle {
+			if err := indexCycle(tx, src, ref); err != nil {
+				return err
+			}
+		}
+		if ref.Noun == model.NounPack {
+			if err := indexPack(tx, src, ref); err != nil {
+				return err
+			}
+		}
+	}
+	return setMark(tx, "digest", digest[:])
+}
+
+func indexCycle(tx *sql.Tx, src *reader, ref model.Ref) error {
+	c, ok := register.CycleOf(src, ref.ID)
+	if !ok {
+		return nil
+	}
+	settled := 0
+	if c.Settled() && !c.StoppedAgain() {
+		settled = 1
+	}
+	pot := model.Ref{Noun: model.NounSterilizer, ID: c.Begun.Sterilizer}
+	var pos int64
+	if err := tx.QueryRow("SELECT min(pos) FROM target WHERE noun = ?", ref.Bytes()).Scan(&pos); err != nil {
+		return err
+	}
+	_, err := tx.Exec(`INSERT INTO cycle (ref, pot, number, pos, settled) VALUES (?, ?, ?, ?, ?)
+		ON CONFLICT (ref) DO UPDATE SET pot = excluded.pot, number = excluded.number, pos = excluded.pos, settled = excluded.settled`,
+		ref.Bytes(),
+		pot.Bytes(),
+		c.Begun.Number,
+		pos,
+		settled)
+	return err
+}
+
+// Digest is the sum of all nouns' row hashes: equal for equal sets of entries.
+func (s *Store) Digest() ([32]byte, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if err := s.current(); err != nil {
+		return [32]byte{}, err
+	}
+	b, err := s.mark("digest")
+	if err != nil || len(b) != 32 {
+		return [32]byte{}, err
+	}
+	return [32]byte(b), nil
+}
+
+// RebuildViews throws the read tables away and makes them from the entries.
+func (s *Store) RebuildViews() error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if err := s.forgetViews(); err != nil {
+		return err
+	}
+	s.viewErr = s.followUp()
+	return s.viewErr
+}
+
+// followUp brings the read tables up to the register and to what waits.
+func (s *Store) followUp() error { return errors.Join(s.catchUp(), s.indexWaiting()) }
