@@ -5,7 +5,6 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/test"
 
 	"mvuke/app/screens"
 	"mvuke/app/work"
@@ -59,7 +58,7 @@ func TestAScanFindsThePackOnAnyScreen(t *testing.T) {
 	}
 	s.shell.Go(screens.ToToday, model.ID{})
 	before := s.d.Acts()
-	test.FocusNext(s.win.Canvas())
+	s.win.Canvas().FocusNext()
 	s.scan(work.ScanCode(p))
 	if s.shell.place != screens.ToPack || s.d.Acts() != before {
 		t.Errorf("with the focus on a button a scan leads to %s, %d acts", s.shell.place, s.d.Acts()-before)

@@ -2,7 +2,6 @@ package work_test
 
 import (
 	"crypto/ed25519"
-	"time"
 
 	"mvuke/app/home"
 	"mvuke/model"
@@ -32,5 +31,3 @@ func (b *bench) manager(n byte) *entry.Author {
 		Caps: model.CapRecord | model.CapManage | model.CapRelease}})
 	return a
 }
-
-func minutes(m int) time.Duration { return time.Duration(m) * time.Minute }

@@ -108,13 +108,12 @@ func TestAttackValveCreeps(t *testing.T) {
 
 func TestAttackUnwrapForgotten(t *testing.T) {
 	b := desk(t)
-	packs, c := b.sterile(1)
-	_ = packs
+	b.sterile(1)
 	_, num, err := b.d.MakePack(packForm("delivery"))
 	b.check(err)
 	load, err := b.d.LoadOf([]string{num.Text})
 	b.check(err)
-	c, err = demo.CycleWith(b.d, b.clk, demo.Burn{Strip: true}, load)
+	c, err := demo.CycleWith(b.d, b.clk, demo.Burn{Strip: true}, load)
 	b.check(err)
 	b.check(b.d.Reject(c, "x"))
 	if _, ok := lineOf(t, b, "unwrap"); !ok {
