@@ -11,8 +11,8 @@ import (
 
 // A scanner types fast and ends with Enter. Where no field takes it, it finds the pack on any screen.
 
-// scanPause is the longest time between two signs of one scan; a person is slower. Slow machines deliver late.
-const scanPause = 250 * time.Millisecond
+// scanPause is the longest time between two signs of one scan. Slow machines deliver late; and a person who types a whole number where no field is wants the same.
+const scanPause = 3 * time.Second
 
 // scanLeast is the shortest scan: a number of ours has nine signs.
 const scanLeast = 9

@@ -69,14 +69,14 @@ func TestAScanFindsThePackOnAnyScreen(t *testing.T) {
 	}
 }
 
-// What a person types slowly is no scan, and neither is a short word.
+// Signs far apart are no scan, and neither is a short word.
 func TestTypingIsNoScan(t *testing.T) {
 	var x scanner
 	now := time.Now()
 	for i, r := range "NDVA0001K*AB" {
-		x.sign(r, now.Add(time.Duration(i)*400*time.Millisecond))
+		x.sign(r, now.Add(time.Duration(i)*4*time.Second))
 	}
-	if got := x.end(now.Add(12 * 400 * time.Millisecond)); got != "" {
+	if got := x.end(now.Add(48 * time.Second)); got != "" {
 		t.Errorf("%q", got)
 	}
 	for _, r := range "NDVA" {

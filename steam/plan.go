@@ -91,7 +91,9 @@ func Make(r Request) (Plan, error) {
 		Restart:   roundUp(g.Shown(need), half),
 	}
 	if r.Limit != 0 {
-		p.Limit = roundDown(g.Shown(r.Limit), g.Line)
+		bare := g // a comparison may lower the limit on the dial, never raise it: a slip in it must not let the pot go higher
+		bare.Corrections = nil
+		p.Limit = roundDown(min(g.Shown(r.Limit), bare.Shown(r.Limit)), g.Line)
 	}
 	p.Allowances = []Allowance{{"altitude", r.Air.Altitude}, {"weather", r.Air.Weather}, {"gauge", g.Error()}}
 	site := need + r.Air.Altitude + r.Air.Weather

@@ -54,12 +54,16 @@ func Compare(s *Stage, id model.ID) fyne.CanvasObject {
 			v[i] = float64(milli) / 1000
 		}
 		f := work.CompareForm{Points: []work.ComparePoint{{Shown: v[0], True: v[1]}, {Shown: v[2], True: v[3]}}, With: all[with.Selected].ID, Cold: cold.Selected == 0}
-		if !s.Tell(s.Desk.CheckCompare(pot, place.Site, f)) { // figures that cannot be are not put into a question
+		doubt, err := s.Desk.CheckCompare(pot, place.Site, f)
+		if !s.Tell(err) { // figures that cannot be are not put into a question
 			return
 		}
 		text := s.Say("compare.then", s.Words.Number(v[2]-v[3], 2), unit)
 		if v[2] > v[3] {
 			text += "\n" + s.Say("compare.high")
+		}
+		if doubt > 0 {
+			text += "\n" + s.Words.Count("compare.doubt", doubt)
 		}
 		widgets.Ask(s.Win, s.Say("compare.new"), text, s.Say("do.yes"), s.Say("do.no"), func(sure bool) {
 			if sure && s.Tell(s.Desk.Compare(pot, place.Site, f)) {

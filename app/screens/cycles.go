@@ -67,6 +67,8 @@ func State(c register.Cycle) (code string, shape widgets.Shape, colour color.Col
 		return "released", widgets.Check, widgets.Green
 	case c.Closed == nil:
 		return "running", widgets.Disc, widgets.Blue
+	case c.Trial() && c.Settled():
+		return "trial", widgets.Check, widgets.Green
 	}
 	return "waiting", widgets.Square, widgets.Blue
 }
@@ -98,7 +100,7 @@ func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
 	if !c.Settled() && c.Closed != nil {
 		buttons = append(buttons, widgets.NewButton(s.Say("cycle.to-release"), widgets.Do, func() { s.Go(ToRelease, id) }))
 	}
-	if c.Closed != nil && !c.Aborted() && len(c.Rejected) == 0 {
+	if c.Closed != nil && !c.Aborted() && len(c.Rejected) == 0 && !c.Trial() {
 		buttons = append(buttons, widgets.NewButton(s.Say("cycle.stop"), widgets.Harm, func() {
 			s.reason("cycle.stop.ask", func(why string) { s.WithPerson(func() { s.done(s.Desk.Stop(id, why)) }) })
 		}))

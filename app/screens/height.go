@@ -1,6 +1,8 @@
 package screens
 
 import (
+	"slices"
+
 	"fyne.io/fyne/v2"
 
 	"mvuke/app/widgets"
@@ -18,15 +20,18 @@ func Altitude(s *Stage) fyne.CanvasObject {
 	}
 	body := []fyne.CanvasObject{widgets.NewPara(s.Say("height.why")),
 		widgets.NewButton(s.Say("height.new"), widgets.Do, func() { s.WithPerson(s.tellHeight) })}
+	open := slices.ContainsFunc(all, func(h work.Height) bool { return !h.Present && !h.Settled && !h.Agrees })
 	for _, h := range all {
-		body = append(body, s.heightRow(h))
+		body = append(body, s.heightRow(h, open))
 	}
 	return Page(s.Say("height.title"), "", append(body, s.Caution())...)
 }
 
-func (s *Stage) heightRow(h work.Height) fyne.CanvasObject {
+func (s *Stage) heightRow(h work.Height, open bool) fyne.CanvasObject {
 	shape, colour, tag, action := widgets.Check, widgets.Green, s.Say("height.agrees"), s.Say("height.use")
 	switch {
+	case h.Present && open:
+		shape, colour, tag = widgets.Disc, widgets.Blue, s.Say("height.present")
 	case h.Present:
 		shape, colour, tag, action = widgets.Disc, widgets.Blue, s.Say("height.present"), ""
 	case h.Settled:
@@ -46,7 +51,7 @@ func (s *Stage) heightRow(h work.Height) fyne.CanvasObject {
 		seen = s.Say("height.hpa", s.Words.Number(float64(h.PressurePa)/100, 1))
 	}
 	return widgets.NewRow(shape, colour, tag, join(s.Say("height.line", count(h.HeightM), count(h.WithinM), s.Say("setup.how."+string(h.How))), seen, when), action, func() {
-		if h.Present {
+		if h.Present && !open {
 			return
 		}
 		s.WithPerson(func() {

@@ -129,7 +129,7 @@ func (s *Stage) done(err error) {
 
 // packs asks for each pack, once they are cool: good unless something is seen.
 func (s *Stage) packs(g work.Gate) []fyne.CanvasObject {
-	if g.Cycle.Unloaded != nil || g.Cycle.Settled() || g.Cycle.Closed == nil {
+	if g.Cycle.Trial() || g.Cycle.Unloaded != nil || g.Cycle.Settled() || g.Cycle.Closed == nil {
 		return nil
 	}
 	id := g.Cycle.State.Ref.ID

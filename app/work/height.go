@@ -122,6 +122,9 @@ func heights(src register.Source, ref model.Ref) (out []Height) {
 		if v.Body().Kind != model.KindHeightTold || !src.Roster().Allows(v) || v.Body().Decode(&h) != nil {
 			continue
 		}
+		if h.HeightM == present.HeightM && h.How == present.How {
+			continue // it is the one that stands first
+		}
 		x := Height{HeightTold: h, By: v, Agrees: apart(h, present.HeightTold) <= h.WithinM+present.WithinM}
 		x.Settled = len(values) > 0 && slices.Contains(values[0].Body().Relies, v.ID())
 		out = append(out, x)
@@ -171,16 +174,44 @@ func (d *Desk) SettleHeight(h Height) error {
 	}
 	s := p.Site
 	s.HeightM, s.How, s.WithinM, s.BoilingMilli = h.HeightM, h.How, h.WithinM, h.BoilingMilli
+	drafts, err := d.tooLow(s)
+	if err != nil {
+		return err
+	}
+	present := all[0]
+	told := slices.ContainsFunc(all[1:], func(x Height) bool { return x.HeightM == present.HeightM && x.How == present.How })
+	vs, err := d.Store.ByKind(model.KindHeightTold)
+	if err != nil {
+		return d.unread(err)
+	}
+	for _, v := range vs { // also those that stand behind the one shown first
+		var x model.HeightTold
+		told = told || (v.Body().Decode(&x) == nil && x.HeightM == present.HeightM && x.How == present.How)
+	}
+	if !told && (h.HeightM != present.HeightM || h.How != present.How) { // what the marks rested on until now stays among the ways
+		was := present.HeightTold
+		was.At = d.Clock.Now().Wall.UnixMilli()
+		kept, err := d.sign(entry.Draft{Kind: model.KindHeightTold, Targets: []model.Ref{{Noun: model.NounSite, ID: p.ID}}, Payload: was})
+		if err != nil {
+			return err
+		}
+		all = append(all, Height{By: kept[0]})
+	}
 	dr := entry.Draft{Kind: model.KindSite, Targets: []model.Ref{{Noun: model.NounSite, ID: p.ID}}, Payload: s}
 	for _, x := range all {
 		if !x.Present {
 			dr.Relies = append(dr.Relies, x.By.ID())
 		}
 	}
+	for _, v := range vs {
+		if !slices.Contains(dr.Relies, v.ID()) {
+			dr.Relies = append(dr.Relies, v.ID())
+		}
+	}
 	if err := d.read(func(src register.Source) { dr.Replaces = d.values(src, dr.Targets[0], model.KindSite) }); err != nil {
 		return err
 	}
-	_, err = d.sign(dr)
+	_, err = d.sign(append(drafts, dr)...)
 	return err
 }
 

@@ -144,8 +144,12 @@ func (d *Desk) Correct(pot Pot, place Place, a Answers) error {
 		return err
 	}
 	a.Site.Language, a.Pot.Site, a.Pot.Gauge = place.Site.Language, place.ID, pot.Looks.Gauge
+	held, err := d.tooLow(a.Site)
+	if err != nil {
+		return err
+	}
 	var drafts []entry.Draft
-	err := d.read(func(src register.Source) {
+	err = d.read(func(src register.Source) {
 		again := func(ref model.Ref, kind model.Kind, payload any) {
 			drafts = append(drafts, entry.Draft{Kind: kind, Targets: []model.Ref{ref}, Replaces: d.values(src, ref, kind), Payload: payload})
 		}
@@ -162,7 +166,7 @@ func (d *Desk) Correct(pot Pot, place Place, a Answers) error {
 	if err != nil {
 		return err
 	}
-	_, err = d.sign(drafts...)
+	_, err = d.sign(append(held, drafts...)...)
 	return err
 }
 

@@ -132,6 +132,16 @@ func (d *Desk) Stock() (out []Item, err error) {
 	return out, nil
 }
 
+// leastRate is the shortest time from which a rate is taken: a first day says nothing of a month.
+const leastRate = 7 * 24 * time.Hour
+
+func perMonth(n int64, over time.Duration) float64 {
+	if over < leastRate {
+		return 0
+	}
+	return float64(n) * 30 / (over.Hours() / 24)
+}
+
 // oldestCount is the oldest of the last counts of each consumable; told is newest first.
 func oldestCount(told []entry.Verified) (oldest entry.Verified) {
 	seen := map[model.Consumable]bool{}
@@ -158,7 +168,7 @@ func (it *Item) count(told []entry.Verified, used []use, now time.Time) {
 			break
 		}
 	}
-	month := int64(0)
+	month, first := int64(0), now
 	for _, u := range used {
 		if u.what != it.What {
 			continue
@@ -168,10 +178,13 @@ func (it *Item) count(told []entry.Verified, used []use, now time.Time) {
 		}
 		if age := now.Sub(time.UnixMilli(u.v.Body().Wall)); age >= 0 && age < rateDays*24*time.Hour {
 			month += u.n
+			if at := time.UnixMilli(u.v.Body().Wall); at.Before(first) {
+				first = at
+			}
 		}
 	}
 	it.Left = max(it.Left, 0)
-	if it.PerMonth = float64(month) * 30 / rateDays; it.Known && it.PerMonth > 0 {
+	if it.PerMonth = perMonth(month, now.Sub(first)); it.Known && it.PerMonth > 0 {
 		it.Days = int64(float64(it.Left) / it.PerMonth * 30)
 	}
 }

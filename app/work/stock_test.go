@@ -34,6 +34,10 @@ func TestStockIsCountedFromActs(t *testing.T) {
 		t.Errorf("%+v", it)
 	}
 	b.check(b.d.TellStock(model.StockStrips, 10, false))
+	if it := b.item(model.StockStrips); it.Left != 26 || it.Days >= 0 { // one day says nothing of a month
+		t.Errorf("%+v", it)
+	}
+	b.clk.Pass(10 * 24 * time.Hour)
 	if it := b.item(model.StockStrips); it.Left != 26 || it.Days < 0 {
 		t.Errorf("%+v", it)
 	}

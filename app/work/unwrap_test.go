@@ -2,6 +2,7 @@ package work_test
 
 import (
 	"testing"
+	"time"
 
 	"mvuke/app/demo"
 	"mvuke/model"
@@ -45,12 +46,13 @@ func TestOrderList(t *testing.T) {
 		t.Errorf("never counted, and %d ordered", n)
 	}
 	b.check(b.d.TellStock(model.StockTape, 30, true))
-	b.packed(20) // 20 in sixty days: 10 a month
-	if it := b.item(model.StockTape); it.Left != 10 || it.Order() != 0 {
-		t.Errorf("%+v orders %d: it lasts just as long as an order takes", it, it.Order())
+	b.packed(20)
+	b.clk.Pass(59 * 24 * time.Hour) // 20 in 59 days: 10.2 a month, and 10 left for 29 days
+	if it := b.item(model.StockTape); it.Left != 10 || it.Order() != 31-10 {
+		t.Errorf("%+v orders %d", it, it.Order())
 	}
-	b.packed(2)
-	if it := b.item(model.StockTape); it.Left != 8 || it.Order() != 33-8 { // 11 a month
+	b.check(b.d.TellStock(model.StockTape, 1, false))
+	if it := b.item(model.StockTape); it.Left != 11 || it.Order() != 0 { // for 32 days: as long as an order takes
 		t.Errorf("%+v orders %d", it, it.Order())
 	}
 	b.check(b.d.TellStock(model.StockSeals, 0, true))

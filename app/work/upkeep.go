@@ -46,15 +46,23 @@ func (d *Desk) Compare(pot Pot, site model.Site, f CompareForm) error {
 		}
 	}
 	c.Gauge = &pot.Gauge
-	_, err = d.sign(entry.Draft{Kind: model.KindCompared, Payload: c, Replaces: before[max(0, len(before)-200):],
-		Targets: []model.Ref{{Noun: model.NounGauge, ID: pot.Looks.Gauge}, {Noun: model.NounSterilizer, ID: pot.ID}, {Noun: model.NounReference, ID: f.With}}})
+	_, drafts, err := d.doubtful(pot, c)
+	if err != nil {
+		return err
+	}
+	_, err = d.sign(append(drafts, entry.Draft{Kind: model.KindCompared, Payload: c, Replaces: before[max(0, len(before)-200):],
+		Targets: []model.Ref{{Noun: model.NounGauge, ID: pot.Looks.Gauge}, {Noun: model.NounSterilizer, ID: pot.ID}, {Noun: model.NounReference, ID: f.With}}})...)
 	return err
 }
 
-// CheckCompare says what of a comparison cannot be, before anybody is asked to answer for it.
-func (d *Desk) CheckCompare(pot Pot, site model.Site, f CompareForm) error {
-	_, err := d.compared(pot, site, f)
-	return err
+// CheckCompare says what of a comparison cannot be, before anybody is asked to answer for it, and how many loads it puts in doubt.
+func (d *Desk) CheckCompare(pot Pot, site model.Site, f CompareForm) (inDoubt int, err error) {
+	c, err := d.compared(pot, site, f)
+	if err != nil {
+		return 0, err
+	}
+	inDoubt, _, err = d.doubtful(pot, c)
+	return inDoubt, err
 }
 
 // compared works a comparison out. It must hold: two points, one of them near the mark, and a reference that is not bettered by wishing.
