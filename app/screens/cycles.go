@@ -161,7 +161,7 @@ func (s *Stage) labels(c register.Cycle) []fyne.CanvasObject {
 
 // printMarks writes the second, small labels of a released load.
 func (s *Stage) printMarks(c register.Cycle, marks []paper.ReleaseMark) {
-	s.chooseGrid(func(g paper.Grid, from int) {
+	s.chooseGrid(len(marks), func(g paper.Grid, from int) {
 		s.Write("release-"+count(c.Begun.Number)+".pdf", func(w io.Writer) error { return paper.ReleaseMarks(w, s.Words, g, from, marks) })
 	})
 }

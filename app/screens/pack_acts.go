@@ -139,13 +139,13 @@ func (s *Stage) printLabel(p work.PackView) {
 	if copies > 1 {
 		l.Copy = int(copies)
 	}
-	s.chooseGrid(func(g paper.Grid, from int) {
+	s.chooseGrid(1, func(g paper.Grid, from int) {
 		s.Write("label-"+p.Label+".pdf", func(w io.Writer) error { return paper.Labels(w, s.Words, g, from, []paper.Label{l}) })
 	})
 }
 
 // chooseGrid asks on which sheet or roll the labels are printed, and at which place of a begun sheet; what was chosen last is offered again.
-func (s *Stage) chooseGrid(then func(g paper.Grid, from int)) {
+func (s *Stage) chooseGrid(labels int, then func(g paper.Grid, from int)) {
 	const scope = "label-grid"
 	kept := s.Draft(scope)
 	at, names := 0, []string{}
@@ -159,6 +159,9 @@ func (s *Stage) chooseGrid(then func(g paper.Grid, from int)) {
 	grid := widgets.NewChoice(names, at, func(i int) { s.Keep(scope, "grid")(paper.Grids[i].Name) })
 	place := widgets.NewField(s.Say("label.place"), "1", nil)
 	place.SetText("1")
+	if kept["place"] != "" { // a begun sheet goes on where it was left
+		place.SetText(kept["place"])
+	}
 	do := widgets.NewButton(s.Say("label.do"), widgets.Do, func() {
 		milli, ok := s.Number(place)
 		g := paper.Grids[max(grid.Selected, 0)]
@@ -167,6 +170,7 @@ func (s *Stage) chooseGrid(then func(g paper.Grid, from int)) {
 			return
 		}
 		shut()
+		s.Keep(scope, "place")(count((milli/1000-1+int64(labels))%int64(g.Places()) + 1))
 		then(g, int(milli/1000)-1)
 	})
 	cancel := widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() })

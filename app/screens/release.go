@@ -87,7 +87,13 @@ func (s *Stage) witness(g work.Gate) []fyne.CanvasObject {
 		if w.Reached {
 			word = s.Say("release.witness.ok")
 		}
-		return []fyne.CanvasObject{widgets.NewStrong(s.Say("release.witness.done", word))}
+		out := []fyne.CanvasObject{widgets.NewStrong(s.Say("release.witness.done", word))}
+		if w.Reached && !g.Cycle.Settled() { // a slip of the finger: bad news is always taken
+			out = append(out, widgets.NewButton(s.Say("release.witness.after-all"), widgets.Quiet, func() {
+				s.WithPerson(func() { s.done(s.Desk.Witnessed(id, model.Witness{Kind: w.Kind, Reached: false})) })
+			}))
+		}
+		return out
 	}
 	if g.Cycle.Settled() {
 		return nil

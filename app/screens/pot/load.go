@@ -57,14 +57,29 @@ func newForm(s *screens.Stage, scope string) *form {
 
 func (f *form) objects() []fyne.CanvasObject {
 	s := f.s
-	return []fyne.CanvasObject{
-		widgets.NewNotice(widgets.Amber, s.Say("load.not"), s.Say("load.mixed")),
-		f.packs,
+	objs := []fyne.CanvasObject{widgets.NewNotice(widgets.Amber, s.Say("load.not"), s.Say("load.mixed")), f.packs}
+	if labels := f.packed(); len(labels) > 0 { // they need not be written again
+		objs = append(objs, widgets.NewButton(s.Words.Count("load.packed", len(labels)), widgets.Plain, func() { f.packs.SetText(strings.Join(labels, " ")) }))
+	}
+	return append(objs,
 		widgets.NewFlow(200, f.water, f.rest, f.fuel),
 		widgets.NewPara(s.Say("load.item")), f.item,
 		widgets.NewPara(s.Say("load.indicator")), f.mark,
-		widgets.NewPara(s.Say("load.test")), f.test,
+		widgets.NewPara(s.Say("load.test")), f.test)
+}
+
+// packed are the numbers of the packs that wait for a load, the newest that fit one.
+func (f *form) packed() (labels []string) {
+	ps, err := f.s.Desk.OnShelf(250)
+	if err != nil {
+		f.s.Note(err.Error())
 	}
+	for _, p := range ps {
+		if p.State.Is(work.ShelfMade) && len(labels) < work.MostPacks {
+			labels = append(labels, p.Label)
+		}
+	}
+	return labels
 }
 
 // read takes the form; what is wrong is shown at its field.
