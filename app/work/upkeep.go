@@ -1,6 +1,7 @@
 package work
 
 import (
+	"errors"
 	"maps"
 	"math"
 	"slices"
@@ -352,7 +353,11 @@ func (d *Desk) proofOf(pot Pot, st register.State, code string, since entry.Veri
 				if err != nil {
 					return nil, err
 				}
-				if whole && entry.Less(since, c.Entry) < 0 && c.Begun.Source == model.Live { // begun since: a test laid into an old cycle proves nothing
+				later, err := d.begunSince(c, since)
+				if err != nil {
+					return nil, err
+				}
+				if whole && later { // a test laid into an old cycle proves nothing
 					cycles[t.Placed.Cycle] = true
 					out = append(out, t.ReadBy.ID())
 				}
@@ -366,6 +371,19 @@ func (d *Desk) proofOf(pot Pot, st register.State, code string, since entry.Veri
 		return out, nil
 	}
 	return nil, refuse("nothing-to-clear")
+}
+
+// begunSince says whether a cycle was begun after an entry was written: by what its device knew, and of a slip also by the day and hour on it.
+func (d *Desk) begunSince(c register.Cycle, since entry.Verified) (bool, error) {
+	if entry.Less(since, c.Entry) >= 0 {
+		return false, nil
+	}
+	if c.Begun.Source != model.FromPaper {
+		return true, nil
+	}
+	at, known, err := d.Corrected(since)
+	lit, sure, errLit := d.Began(c)
+	return known && sure && lit.After(at), errors.Join(err, errLit)
 }
 
 // wholeCycle says whether a cycle was run to its end and its readings show it: a test that lay in a pot that was never hot is no proof.
