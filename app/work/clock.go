@@ -8,8 +8,8 @@ import (
 	"mvuke/model/register"
 )
 
-// newest is the wall time of the newest entry of this device whose clock was not in doubt. It is
-// looked for among the last entries once, and kept up with each act.
+// newest is the wall time of the newest entry whose clock was not in doubt; of another device's, a day before it, since clocks
+// differ a little. It is looked for among the last entries, the last loads and the last packs once, and kept up with each act.
 func (d *Desk) newest() time.Time {
 	if !d.sure.IsZero() {
 		return d.sure
@@ -18,15 +18,29 @@ func (d *Desk) newest() time.Time {
 	if err != nil {
 		return d.sure // an unreadable register is told elsewhere
 	}
+	for _, k := range []model.Kind{model.KindCycleBegun, model.KindPackMade, model.KindStock} {
+		more, err := d.Store.LatestOf(k, 50)
+		if err != nil {
+			return d.sure
+		}
+		vs = append(vs, more...)
+	}
 	for _, v := range vs {
 		d.saw(v)
 	}
 	return d.sure
 }
 
+// othersClock is how far the clocks of two devices may be apart without doubt: a day, common practice, no source.
+const othersClock = 24 * time.Hour
+
 func (d *Desk) saw(v entry.Verified) {
 	b := v.Body()
-	if w := time.UnixMilli(b.Wall); b.Clock != model.ClockDoubtful && b.Stream == d.author.Stream && w.After(d.sure) {
+	w := time.UnixMilli(b.Wall)
+	if b.Stream != d.author.Stream {
+		w = w.Add(-othersClock)
+	}
+	if b.Clock != model.ClockDoubtful && w.After(d.sure) {
 		d.sure = w
 	}
 }

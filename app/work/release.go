@@ -149,8 +149,8 @@ func (d *Desk) Gate(id model.ID) (g Gate, err error) {
 			stop("slip-bad-time")
 		}
 		rest := c.Begun.RestMilli
-		if now, err := d.Plan(pot, p.Site, c.Begun.Item, &rest); err == nil && c.Begun.Plan.NeedPa+softerPa < now.Frozen.NeedPa {
-			stop("plan-low") // planned for another place, or the altitude was put right since
+		if now, err := d.Plan(pot, p.Site, c.Begun.Item, &rest); err != nil || c.Begun.Plan.NeedPa+softerPa < now.Frozen.NeedPa {
+			stop("plan-low") // planned for another place, or the altitude was put right since; so too where no mark can be made now
 		}
 	}
 	if proven, err := d.Proven(c.Begun.Sterilizer); err != nil {

@@ -10,7 +10,7 @@ import (
 )
 
 // stoppedLately bounds the loads of a stopped pot that are looked through.
-const stoppedLately = 40
+const stoppedLately = 100
 
 // todayStopped names the packs that went out or were used before their load was stopped: one line a load, until what stops it is settled.
 func (d *Desk) todayStopped(p Place, add func(Urgency, string, string, model.ID, ...string)) error {

@@ -7,7 +7,7 @@ import (
 )
 
 // unwrapLately is how many of the latest loads are looked through for packs that are to be unwrapped.
-const unwrapLately = 60
+const unwrapLately = 200
 
 // todayUnwrap names the loads with packs that ended there and still lie wrapped: their tape has turned, and somebody may take them for
 // sterile. One line a load, until each is marked as unwrapped.

@@ -249,7 +249,7 @@ func (d *Desk) stayHeld(pot Pot, grew []entry.Verified) (out []entry.Draft, err 
 		}
 		var good []model.ID
 		for _, t := range tests { // newest first
-			if t.Placed.Pot == pot.ID && t.Said == model.SporeNegative && earlier[t.Placed.Cycle] {
+			if t.Placed.Pot == pot.ID && t.Said == model.SporeNegative && earlier[t.Placed.Cycle] && entry.Less(t.PlacedBy, g) < 0 { // none that was thought of after the growth
 				good = []model.ID{t.Placed.Cycle}
 				break
 			}

@@ -23,7 +23,7 @@ type Cycle struct {
 	Witness   *model.Witness    // the worst one told
 	Incidents []model.Incident
 	Released  []entry.Verified
-	ToConfirm bool // released, and by devices whose word no longer counts: removed, or forked since. Somebody looks again
+	ToConfirm bool // released, and no release counts now: its device was removed or forked since, or facts came that it did not know. Somebody looks again
 	Rejected  []entry.Verified
 	Amended   bool // a field that a verdict rests on was corrected
 
@@ -40,7 +40,10 @@ func CycleOf(src Source, id model.ID) (c Cycle, ok bool) {
 			c.take(v, &ok)
 		}
 	}
-	c.ToConfirm = len(c.Released) > 0 && !slices.ContainsFunc(c.Released, src.Roster().Allows)
+	c.ToConfirm = len(c.Released) > 0 && !slices.ContainsFunc(c.Released, func(v entry.Verified) bool {
+		counts, _ := releases(src, v, c.State.Ref)
+		return counts
+	})
 	slices.SortStableFunc(c.Steps, func(a, b model.Step) int { return int(a.At - b.At) })
 	slices.SortStableFunc(c.Readings, func(a, b model.Reading) int { return int(a.At - b.At) })
 	return c, ok
