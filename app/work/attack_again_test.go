@@ -180,11 +180,7 @@ func (b *bench) own() *entry.Author {
 	b.t.Helper()
 	key, err := home.LoadKey(home.Disk{}, b.dir, home.DeviceKey)
 	b.check(err)
-	a := entry.NewAuthor(key, b.d.Store.District())
-	seq, head, lam, err := b.d.Store.Resume(a.Stream)
-	b.check(err)
-	a.Resume(seq, head, lam)
-	return a
+	return b.authorOf(key)
 }
 
 // forkAt lets an entry of a copy of this device arrive that has the number seq and follows on something unknown.
@@ -197,11 +193,11 @@ func (b *bench) forkAt(a *entry.Author, seq uint64) {
 	b.check(err)
 }
 
+// line says whether a line of a code stands on Today.
 func (b *bench) line(code string) bool {
 	b.t.Helper()
-	ls, err := b.d.Today()
-	b.check(err)
-	return slices.ContainsFunc(ls, func(l work.Line) bool { return l.Code == code })
+	_, ok := lineOf(b.t, b, code)
+	return ok
 }
 
 var stockNote = entry.Draft{Kind: model.KindStock, Payload: model.StockTold{What: model.StockTape, Amount: 1, At: 1}}

@@ -19,7 +19,7 @@ func (b *bench) gone(n byte) *entry.Author {
 	a := b.other(n, true)
 	sk, err := home.LoadKey(home.Disk{}, b.dir, home.SiteKey)
 	b.check(err)
-	b.put(b.siteAuthor(sk), entry.Draft{Kind: model.KindDeviceRemoved, Payload: model.DeviceRemoved{Stream: a.Stream[:], Reason: "stolen"}})
+	b.put(b.authorOf(sk), entry.Draft{Kind: model.KindDeviceRemoved, Payload: model.DeviceRemoved{Stream: a.Stream[:], Reason: "stolen"}})
 	return a
 }
 
@@ -319,11 +319,7 @@ func TestAttackGapBricks(t *testing.T) {
 	r, err := b.d.Store.Receive([]entry.Verified{w})
 	t.Log(len(r.Taken), r.Waiting, err)
 	b.check(b.d.Close())
-	d, err := work.Open(b.dir, work.Options{Clock: b.clk})
-	if err != nil {
-		t.Fatalf("the register does not open any more: %v", err)
-	}
-	b.d = d
+	b.open() // it opens still
 }
 
 // bad news that waits: a judged correction, and a removal.
@@ -371,7 +367,7 @@ func TestAttackWaitingRemoval(t *testing.T) {
 	own := c.Cycle.Released[0].Body().Stream
 	sk, err := home.LoadKey(home.Disk{}, b.dir, home.SiteKey)
 	b.check(err)
-	by := b.siteAuthor(sk)
+	by := b.authorOf(sk)
 	by.Seq, by.Head = by.Seq+1, entry.ID{7}
 	w, err := by.Sign(entry.Draft{Kind: model.KindDeviceRemoved, Payload: model.DeviceRemoved{Stream: own[:], Seq: 1, Reason: "stolen"}}, b.clk.Now(), model.ClockGood)
 	b.check(err)

@@ -21,13 +21,13 @@ func entryDraft(test, cycle model.ID) entry.Draft {
 
 func (b *bench) remove(a *entry.Author) {
 	b.t.Helper()
-	b.put(b.siteAuthor(b.siteKey()), entry.Draft{Kind: model.KindDeviceRemoved, Payload: model.DeviceRemoved{Stream: a.Stream[:], Reason: "stolen"}})
+	b.put(b.authorOf(b.siteKey()), entry.Draft{Kind: model.KindDeviceRemoved, Payload: model.DeviceRemoved{Stream: a.Stream[:], Reason: "stolen"}})
 }
 
 func (b *bench) manager(n byte) *entry.Author {
 	b.t.Helper()
 	a := b.other(n, false)
-	b.put(b.siteAuthor(b.siteKey()), entry.Draft{Kind: model.KindDeviceGrant, Payload: model.DeviceGrant{Site: b.place().ID, Key: a.Key(), Letter: "M",
+	b.put(b.authorOf(b.siteKey()), entry.Draft{Kind: model.KindDeviceGrant, Payload: model.DeviceGrant{Site: b.place().ID, Key: a.Key(), Letter: "M",
 		Caps: model.CapRecord | model.CapManage | model.CapRelease}})
 	return a
 }

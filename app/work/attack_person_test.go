@@ -207,7 +207,7 @@ func TestAttackGrantComesLater(t *testing.T) {
 	b.check(b.d.OpenPack(packs[0], work.UseForm{Outside: true, Strip: model.StripReached, Number: "1187"}))
 	a := b.other(71, false)
 	b.put(a, entry.Draft{Kind: model.KindSetCounted, Targets: []model.Ref{pref(packs[0])}, Payload: model.SetCounted{Pack: packs[0], Present: 1, Listed: 6}})
-	b.put(b.siteAuthor(b.siteKey()), entry.Draft{Kind: model.KindDeviceGrant, Payload: model.DeviceGrant{Site: b.place().ID, Key: a.Key(), Letter: "X", Caps: model.CapRecord}})
+	b.put(b.authorOf(b.siteKey()), entry.Draft{Kind: model.KindDeviceGrant, Payload: model.DeviceGrant{Site: b.place().ID, Key: a.Key(), Letter: "X", Caps: model.CapRecord}})
 	p, err := b.d.Pack(packs[0])
 	b.check(err)
 	if _, ok := lineOf(t, b, "piece-missing"); !ok && p.Missing() {
@@ -224,7 +224,7 @@ func TestAttackCycleBeforeGrant(t *testing.T) {
 	b.check(b.d.MovePack(packs[0], model.PackMoved{What: model.MoveIssued, To: "ward"}))
 	a := b.other(72, false)
 	b.put(a, entry.Draft{Kind: model.KindHold, Targets: []model.Ref{{Noun: model.NounCycle, ID: c}}, Payload: model.Hold{Code: "stopped"}})
-	b.put(b.siteAuthor(b.siteKey()), entry.Draft{Kind: model.KindDeviceGrant, Payload: model.DeviceGrant{Site: b.place().ID, Key: a.Key(), Letter: "X", Caps: model.CapRecord}})
+	b.put(b.authorOf(b.siteKey()), entry.Draft{Kind: model.KindDeviceGrant, Payload: model.DeviceGrant{Site: b.place().ID, Key: a.Key(), Letter: "X", Caps: model.CapRecord}})
 	_, held := lineOf(t, b, "held")
 	_, out := lineOf(t, b, "stopped-out")
 	if b.state(packs[0]) == work.ShelfHeld && (!held || !out) {
@@ -252,7 +252,7 @@ func TestAttackPieceLostByRemoved(t *testing.T) {
 func TestAttackRemovalInTheWaitingRoom(t *testing.T) {
 	b := desk(t)
 	m := b.manager(74)
-	by := b.siteAuthor(b.siteKey())
+	by := b.authorOf(b.siteKey())
 	skip, err := by.Sign(entry.Draft{Kind: model.KindPerson, Payload: model.Person{Name: "y"}}, b.clk.Now(), model.ClockGood)
 	b.check(err)
 	by.Advance(skip)

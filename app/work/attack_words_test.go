@@ -25,10 +25,7 @@ func TestAttackForkNotSent(t *testing.T) {
 	_, cycle := p.sterile(1)
 	key, err := home.LoadKey(home.Disk{}, p.dir, home.DeviceKey)
 	p.check(err)
-	a := entry.NewAuthor(key, p.d.Store.District())
-	seq, head, lam, err := p.d.Store.Resume(a.Stream)
-	p.check(err)
-	a.Resume(seq, head, lam)
+	a := p.authorOf(key)
 	twin := *a // a copy of the disk goes on beside the laptop
 	for range 3 {
 		p.check(p.d.TellStock(model.StockTape, 3, true))
@@ -158,7 +155,7 @@ func TestAttackPolicyBounds(t *testing.T) {
 	b.check(err)
 	a := entry.NewAuthor(ed25519.NewKeyFromSeed(bytes.Repeat([]byte{94}, 32)), b.d.Store.District())
 	a.Lamport = 100000
-	b.put(b.siteAuthor(sk), entry.Draft{Kind: model.KindDeviceGrant, Payload: model.DeviceGrant{Site: b.place().ID, Key: a.Key(), Letter: "X", Caps: model.CapRecord | model.CapManage}})
+	b.put(b.authorOf(sk), entry.Draft{Kind: model.KindDeviceGrant, Payload: model.DeviceGrant{Site: b.place().ID, Key: a.Key(), Letter: "X", Caps: model.CapRecord | model.CapManage}})
 	for _, p := range []model.Policy{{Code: model.PolicyWrapped, On: true, Value: 1, Source: "x"}, {Code: model.PolicyGap, On: true, Value: 600, Source: "x"}} {
 		b.put(a, entry.Draft{Kind: model.KindPolicy, Payload: p, Targets: []model.Ref{model.PolicyRef(p.Code)}})
 	}
@@ -205,11 +202,7 @@ func TestAttackStickBricks(t *testing.T) {
 	in, err := b.d.BringIn(dir)
 	t.Log(verdicts(in), in.Files[0].Cause, err)
 	b.check(b.d.Close())
-	d, err := work.Open(b.dir, work.Options{Clock: b.clk})
-	if err != nil {
-		t.Fatalf("does not open: %v", err)
-	}
-	b.d = d
+	b.open() // it opens still
 }
 
 // not found at a count, and a record that says nothing clears it.

@@ -9,7 +9,7 @@ import (
 )
 
 // newest is the wall time of the newest entry whose clock was not in doubt; of another device's, a day before it, since clocks
-// differ a little. It is looked for among the last entries, the last loads and the last packs once, and kept up with each act.
+// differ a little. It is looked for among the last entries, loads, packs and counts of stock once, and kept up with each act.
 func (d *Desk) newest() time.Time {
 	if !d.sure.IsZero() {
 		return d.sure

@@ -212,6 +212,12 @@ func (d *Desk) QuickCheck() error {
 	return nil
 }
 
+// noun folds one noun.
+func (d *Desk) noun(ref model.Ref) (st register.State, err error) {
+	err = d.read(func(src register.Source) { st = register.Of(src, ref) })
+	return st, err
+}
+
 // read runs a fold.
 func (d *Desk) read(do func(src register.Source)) error {
 	if err := d.Store.Read(func(r store.Reader) { do(r) }); err != nil {

@@ -68,7 +68,7 @@ func (d *Desk) tooLow(site model.Site) (holds []entry.Draft, err error) {
 	return holds, nil
 }
 
-// hold makes a hold for each load of a pot that is in doubt and was not ended or held for the same before.
+// hold makes a hold for each load of a pot that is in doubt and was not given up or rejected.
 func (d *Desk) hold(pot Pot, why string, inDoubt func(register.Cycle) bool) (n int, out []entry.Draft, err error) {
 	ids, err := d.Store.CyclesOf(pot.ID, windowMost)
 	if err != nil {

@@ -23,7 +23,7 @@ func (b *bench) other(n byte, grant bool) *entry.Author {
 	a := entry.NewAuthor(ed25519.NewKeyFromSeed(bytes.Repeat([]byte{n}, 32)), b.d.Store.District())
 	a.Lamport = 100000
 	if grant {
-		by := b.siteAuthor(sk)
+		by := b.authorOf(sk)
 		g := model.DeviceGrant{Site: b.place().ID, Key: a.Key(), Letter: "X", Caps: model.CapRecord}
 		v, err := by.Sign(entry.Draft{Kind: model.KindDeviceGrant, Payload: g}, b.clk.Now(), model.ClockGood)
 		b.check(err)
@@ -31,7 +31,9 @@ func (b *bench) other(n byte, grant bool) *entry.Author {
 	}
 	return a
 }
-func (b *bench) siteAuthor(sk ed25519.PrivateKey) *entry.Author {
+
+// authorOf goes on with the stream of a key.
+func (b *bench) authorOf(sk ed25519.PrivateKey) *entry.Author {
 	by := entry.NewAuthor(sk, b.d.Store.District())
 	seq, head, lam, err := b.d.Store.Resume(by.Stream)
 	b.check(err)
@@ -69,7 +71,7 @@ func TestOnlyAuthorityMovesTheMark(t *testing.T) {
 	removed := b.other(91, true)
 	sk, err := home.LoadKey(home.Disk{}, b.dir, home.SiteKey)
 	b.check(err)
-	b.put(b.siteAuthor(sk), entry.Draft{Kind: model.KindDeviceRemoved, Payload: model.DeviceRemoved{Stream: removed.Stream[:], Reason: "stolen"}})
+	b.put(b.authorOf(sk), entry.Draft{Kind: model.KindDeviceRemoved, Payload: model.DeviceRemoved{Stream: removed.Stream[:], Reason: "stolen"}})
 	for who, a := range map[string]*entry.Author{"unknown": b.other(90, false), "records only": b.other(92, true), "removed": removed} {
 		for _, draft := range bad {
 			b.put(a, draft)

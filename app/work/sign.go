@@ -104,3 +104,9 @@ func (d *Desk) allows(v entry.Verified) (yes bool) {
 	err := d.read(func(src register.Source) { yes = src.Roster().Allows(v) })
 	return err == nil && yes
 }
+
+// gone says whether an entry is by a device whose word no longer counts for the good.
+func (d *Desk) gone(v entry.Verified) (yes bool) {
+	err := d.read(func(src register.Source) { yes = src.Roster().Gone(v) })
+	return err != nil || yes
+}

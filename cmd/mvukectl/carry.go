@@ -151,12 +151,9 @@ func (t *tool) inspect(args []string) int {
 func (t *tool) heads(args []string) int {
 	f := t.flags("heads")
 	dir := f.String("data", "", "data folder")
-	if err := f.parse(args); err != nil {
-		return t.code(err)
-	}
-	d, err := openDesk(*dir)
-	if err != nil {
-		return t.bad(err)
+	d, code := t.onRegister(f, args, dir)
+	if d == nil {
+		return code
 	}
 	defer d.Close()
 	heads, err := d.Store.Heads()

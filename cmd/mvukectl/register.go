@@ -25,6 +25,18 @@ func openDesk(dir string) (*work.Desk, error) {
 	return work.Open(dir, work.Options{})
 }
 
+// onRegister parses a command's flags and opens the register of its --data. Where d is nil it has said why, and code is how the command ends.
+func (t *tool) onRegister(f *flags, args []string, dir *string) (d *work.Desk, code int) {
+	if err := f.parse(args); err != nil {
+		return nil, t.code(err)
+	}
+	d, err := openDesk(*dir)
+	if err != nil {
+		return nil, t.bad(err)
+	}
+	return d, 0
+}
+
 type checkOut struct {
 	OK      bool     `json:"ok"`
 	Entries int64    `json:"entries"`
@@ -36,12 +48,9 @@ type checkOut struct {
 func (t *tool) check(args []string) int {
 	f := t.flags("check")
 	dir := f.String("data", "", "data folder")
-	if err := f.parse(args); err != nil {
-		return t.code(err)
-	}
-	d, err := openDesk(*dir)
-	if err != nil {
-		return t.bad(err)
+	d, code := t.onRegister(f, args, dir)
+	if d == nil {
+		return code
 	}
 	defer d.Close()
 	r, err := d.Store.Check(func(done, all int64) { f.say("%d of %d", done, all) })
@@ -61,15 +70,12 @@ func (t *tool) backup(args []string) int {
 	f := t.flags("backup")
 	dir := f.String("data", "", "data folder")
 	to := f.String("out", "", "file to write; left out: the data folder's own backup folder")
-	if err := f.parse(args); err != nil {
-		return t.code(err)
-	}
-	d, err := openDesk(*dir)
-	if err != nil {
-		return t.bad(err)
+	d, code := t.onRegister(f, args, dir)
+	if d == nil {
+		return code
 	}
 	defer d.Close()
-	path, r := *to, store.Report{}
+	path, r, err := *to, store.Report{}, error(nil)
 	if path == "" {
 		path, r, err = d.Backup()
 	} else {

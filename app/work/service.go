@@ -1,0 +1,152 @@
+package work
+
+import (
+	"maps"
+	"slices"
+	"strings"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/register"
+)
+
+// Bringing a stopped pot back: the hold is lifted for what shows that its cause is mended, and the loads of the bad time stay held.
+
+// BackToService lifts the holds of one code on a pot: a valve that lifts again, or three valid negative spore tests in cycles begun
+// after the positive was read. The person in charge answers for it by name and reason.
+func (d *Desk) BackToService(pot Pot, code, reason string) error {
+	if err := d.mayManage(); err != nil {
+		return err
+	}
+	if strings.TrimSpace(reason) == "" {
+		return refuse("reason-missing")
+	}
+	st, err := d.noun(model.Ref{Noun: model.NounSterilizer, ID: pot.ID})
+	if err != nil {
+		return err
+	}
+	var ids, relies []entry.ID
+	var last entry.Verified
+	for _, h := range st.Holds {
+		if h.Open() && h.Code == code {
+			ids, relies = append(ids, h.ID), append(relies, h.Cause.ID())
+			if last.IsZero() || entry.Less(last, h.Cause) < 0 {
+				last = h.Cause
+			}
+		}
+	}
+	if len(ids) == 0 {
+		return refuse("nothing-to-clear")
+	}
+	proof, err := d.proofOf(pot, st, code, last)
+	if err != nil {
+		return err
+	}
+	relies = append(relies, proof...)
+	if err := d.read(func(src register.Source) { relies = append(relies, d.grant(src.Roster())...) }); err != nil {
+		return err
+	}
+	drafts := []entry.Draft{{Kind: model.KindClear, Targets: []model.Ref{st.Ref}, Clears: ids, Relies: relies, Payload: model.Clear{Reason: strings.TrimSpace(reason)}}}
+	if code == register.HoldSpore {
+		var grew []entry.Verified
+		for _, h := range st.Holds {
+			if h.Open() && h.Code == code {
+				grew = append(grew, h.Cause)
+			}
+		}
+		stay, err := d.stayHeld(pot, grew)
+		if err != nil {
+			return err
+		}
+		drafts = append(stay, drafts...)
+	}
+	_, err = d.sign(drafts...)
+	return err
+}
+
+// stayHeld holds each load of the bad time by itself before the pot's own hold is lifted: for each growth all that was not provably begun before the cycle of the last
+// valid negative test that lies provably before the cycle that grew. A pot that is good again makes no earlier load good.
+func (d *Desk) stayHeld(pot Pot, grew []entry.Verified) (out []entry.Draft, err error) {
+	tests, err := d.SporeTests(1000)
+	if err != nil {
+		return nil, err
+	}
+	ids, err := d.Store.CyclesOf(pot.ID, 100_000)
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	safe := map[model.ID]int{} // for how many of the growths a load lies before the bad time
+	for _, g := range grew {
+		earlier, err := d.provablyBefore(cyclesOf(g))
+		if err != nil {
+			return nil, err
+		}
+		var good []model.ID
+		for _, t := range tests { // newest first
+			if t.Placed.Pot == pot.ID && t.Said == model.SporeNegative && earlier[t.Placed.Cycle] && entry.Less(t.PlacedBy, g) < 0 { // none that was thought of after the growth
+				good = []model.ID{t.Placed.Cycle}
+				break
+			}
+		}
+		before, err := d.provablyBefore(good)
+		if err != nil {
+			return nil, err
+		}
+		for _, id := range append(good, slices.Collect(maps.Keys(before))...) {
+			safe[id]++
+		}
+	}
+	for _, id := range ids {
+		if safe[id] == len(grew) {
+			continue
+		}
+		c, err := d.Cycle(id)
+		if err != nil {
+			return nil, err
+		}
+		if len(c.Begun.Packs) > 0 {
+			out = append(out, entry.Draft{Kind: model.KindHold, Targets: []model.Ref{c.State.Ref}, Payload: model.Hold{Code: HoldStopped, Reason: register.HoldSpore}})
+		}
+	}
+	return out, nil
+}
+
+// cyclesOf are the cycles that an entry is about.
+func cyclesOf(v entry.Verified) (out []model.ID) {
+	for _, r := range v.Body().Refs() {
+		if r.Noun == model.NounCycle {
+			out = append(out, r.ID)
+		}
+	}
+	return out
+}
+
+// provablyBefore are the cycles that a cycle names as the latest before it, and those that these name, and so on: the order of a pot's cycles is what was known, no
+// number and no clock.
+func (d *Desk) provablyBefore(cycles []model.ID) (map[model.ID]bool, error) {
+	out := map[model.ID]bool{}
+	for next := slices.Clone(cycles); len(next) > 0; {
+		id := next[0]
+		next = next[1:]
+		if id.IsZero() {
+			continue
+		}
+		c, err := d.Cycle(id)
+		if isRefusal(err, "no-such-cycle") {
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		if d.gone(c.Entry) {
+			continue
+		}
+		for _, b := range c.Begun.After {
+			if len(b) == len(model.ID{}) && !out[model.ID(b)] {
+				out[model.ID(b)] = true
+				next = append(next, model.ID(b))
+			}
+		}
+	}
+	return out, nil
+}
