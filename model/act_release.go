@@ -93,7 +93,15 @@ type Hold struct {
 
 // Clear lifts the holds that the entry's `clears` names.
 type Clear struct {
-	Reason string `cbor:"1,keyasint"`
+	Reason    string      `cbor:"1,keyasint"`
+	Knew      []KnownUpTo `cbor:"2,keyasint,omitempty"` // of a pot's growth: how far each stream that lit the pot was known; a load told of later stays held
+	SlipsFrom int64       `cbor:"3,keyasint,omitempty"` // of a pot's growth: wall, ms; a load on paper lit before it stays held. 0: every load on paper does
+}
+
+// KnownUpTo is how far a stream was known when something was written.
+type KnownUpTo struct {
+	Stream []byte `cbor:"1,keyasint"`
+	Seq    int64  `cbor:"2,keyasint"`
 }
 
 // IncidentCode names what happened.

@@ -82,9 +82,20 @@ func (g Gauge) Shown(p Over) float64 {
 	return shown
 }
 
+// correction is what the dial shows too much. Of a comparison that is overdue, or whose maker's word counts no more, only that part counts by which the dial shows too much; what it
+// may err besides is the class's.
 func (g Gauge) correction(shown float64) float64 {
+	e := g.found(shown)
+	if g.Standing != Compared {
+		return max(e, 0)
+	}
+	return e
+}
+
+// found is what the comparison found, straight between its points.
+func (g Gauge) found(shown float64) float64 {
 	c := g.Corrections
-	if len(c) == 0 || g.Standing != Compared {
+	if len(c) == 0 {
 		return 0
 	}
 	if shown <= c[0].At {

@@ -9,6 +9,7 @@ import (
 	"mvuke/app/work"
 	"mvuke/model"
 	"mvuke/model/entry"
+	"mvuke/model/register"
 )
 
 // Pack is a pack's whole story on one page: a line of its life, what it is now, and what can be done with it.
@@ -96,6 +97,15 @@ func (s *Stage) packButtons(p work.PackView) (out []fyne.CanvasObject) {
 		add("pack.lost", widgets.Plain, func() {
 			s.reason("pack.lost.ask", func(why string) { s.done(s.Desk.PieceLost(p.ID, why)) })
 		})
+	}
+	for _, h := range p.Answer.Holds { // told by a device that was removed: of the pack itself
+		if h.Open() && h.Code == register.HoldDoubted && h.Cause.Body().Kind == model.KindPackMade {
+			out = append(out, widgets.NewButton(s.Say("release.clear", s.Say("hold."+h.Code)), widgets.Plain, func() {
+				s.reason("release.clear.ask", func(why string) {
+					s.WithPerson(func() { s.done(s.Desk.ClearHold(model.Ref{Noun: model.NounPack, ID: p.ID}, h.Code, why)) })
+				})
+			}))
+		}
 	}
 	if !ended && p.HasCycle && !p.Unwrapped() {
 		add("pack.store", widgets.Plain, func() { s.move(p, model.MoveStored) })

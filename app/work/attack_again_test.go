@@ -10,7 +10,6 @@ import (
 	"mvuke/app/work"
 	"mvuke/model"
 	"mvuke/model/entry"
-	"mvuke/model/register"
 )
 
 func TestNoMarkIsNoWayIn(t *testing.T) {
@@ -74,30 +73,6 @@ func TestALateReadingWaitsForSomebody(t *testing.T) {
 	p.check(err)
 	if s := p.state(packs[1]); s.Good() || slices.Contains(stops(g), "settled") || !p.line("to-confirm") {
 		t.Errorf("pack %s, gate %v, to confirm on Today: %v", s, stops(g), p.line("to-confirm"))
-	}
-}
-
-// Honest: the laptop's cycle burns while a stick goes to the tablet; the tablet is opened (Wake), the laptop finishes and releases, the stick comes back.
-func TestALateWakeWaitsForSomebody(t *testing.T) {
-	p := twoDevices(t)
-	id, _ := p.cycle(demo.Burn{Packs: 2, First: 1, StopAfter: 8})
-	p.carry(p.d, p.tablet, true)
-	p.clk.Pass(4 * time.Minute)
-	_, err := p.tablet.Wake()
-	p.check(err)
-	g := p.goOn(id, 10, model.Stayed)
-	if !g.Open() {
-		t.Fatal(stops(g), g.Result.Reasons)
-	}
-	p.check(p.d.Release(id, ""))
-	if word(p.bench, id) != register.Usable {
-		t.Fatal(word(p.bench, id))
-	}
-	p.carry(p.tablet, p.d, true)
-	g, err = p.d.Gate(id)
-	p.check(err)
-	if w := word(p.bench, id); w != register.NotReleased || slices.Contains(stops(g), "settled") || !p.line("to-confirm") {
-		t.Errorf("the pack is %s; gate %v; to confirm on Today: %v", w, stops(g), p.line("to-confirm"))
 	}
 }
 

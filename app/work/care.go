@@ -92,31 +92,32 @@ func taskOf(v entry.Verified) model.CareTask {
 	return ""
 }
 
-// dryLately is how many of the latest endings of cycles, and of the latest incidents, are looked through for a pot that boiled dry.
-const dryLately = 600
-
-// boiledDry are the entries that say that a pot boiled dry, newest first.
+// boiledDry are the entries that say that a pot boiled dry, newest first: those about the pot, and those that wait and name only a cycle of it.
 func (d *Desk) boiledDry(pot Pot) (out []entry.Verified, err error) {
-	for _, kind := range []model.Kind{model.KindCycleClosed, model.KindIncident} {
-		vs, err := d.Store.LatestOf(kind, dryLately)
-		if err != nil {
-			return nil, d.unread(err)
+	st, err := d.noun(model.Ref{Noun: model.NounSterilizer, ID: pot.ID})
+	if err != nil {
+		return nil, err
+	}
+	for _, v := range slices.Backward(st.Entries) {
+		if saysDry(v) {
+			out = append(out, v)
 		}
-		for _, v := range vs {
-			if !saysDry(v) {
-				continue
+	}
+	waiting, err := d.Store.Waiting()
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	for _, v := range waiting {
+		if !saysDry(v) || slices.ContainsFunc(out, func(w entry.Verified) bool { return w.ID() == v.ID() }) {
+			continue
+		}
+		for _, id := range cyclesOf(v) {
+			c, err := d.Cycle(id)
+			if err != nil && !isRefusal(err, "no-such-cycle") {
+				return nil, err
 			}
-			for _, r := range v.Body().Refs() {
-				if r.Noun != model.NounCycle {
-					continue
-				}
-				c, err := d.Cycle(r.ID)
-				if err != nil && !isRefusal(err, "no-such-cycle") {
-					return nil, err
-				}
-				if err == nil && c.Begun.Sterilizer == pot.ID {
-					out = append(out, v)
-				}
+			if err == nil && c.Begun.Sterilizer == pot.ID {
+				out = append(out, v)
 			}
 		}
 	}

@@ -19,7 +19,7 @@ func (d *Desk) todayCarried(add func(Urgency, string, string, model.ID, ...strin
 	if lost, err := d.Store.WaitingLost(); err != nil {
 		return d.unread(err)
 	} else if lost > 0 {
-		add(Stop, "waiting-lost", "stick", model.ID{}, strconv.FormatInt(lost, 10))
+		add(Stop, "waiting-lost", "restored", model.ID{}, strconv.FormatInt(lost, 10))
 	}
 	p, err := d.Place()
 	if err != nil {

@@ -138,7 +138,8 @@ func (d *Desk) begin(pot Pot, f BeginForm, p Planned, src model.Source, wall tim
 		b.Packs = append(b.Packs, x)
 		refs = append(refs, model.Ref{Noun: model.NounPack, ID: x.ID})
 	}
-	return id, []entry.Draft{{Kind: model.KindCycleBegun, Targets: refs, Payload: b}}, nil
+	knows, err := d.growthsOf(pot.ID)
+	return id, []entry.Draft{{Kind: model.KindCycleBegun, Targets: refs, Relies: knows, Payload: b}}, err
 }
 
 // Cycle reads one.
@@ -301,7 +302,11 @@ func (d *Desk) CloseCycle(id model.ID, out model.CycleClosed) error {
 	for _, r := range c.Readings {
 		out.ReachedMark = out.ReachedMark || r.NeedleMilli >= c.Begun.Plan.RestartMilli
 	}
-	_, err = d.sign(entry.Draft{Kind: model.KindCycleClosed, Targets: c.refs(), Payload: out})
+	refs := c.refs()
+	if out.BoiledDry { // the pot, too, is to be seen to
+		refs = append(refs, model.Ref{Noun: model.NounSterilizer, ID: c.Begun.Sterilizer})
+	}
+	_, err = d.sign(entry.Draft{Kind: model.KindCycleClosed, Targets: refs, Payload: out})
 	return err
 }
 

@@ -23,11 +23,11 @@ func TestAHighGaugeStopsTheLoadsOfItsWindow(t *testing.T) {
 	if b.state(packs[0]) != work.ShelfHeld || b.state(before[0]) != work.ShelfHeld {
 		t.Errorf("%s and %s: their plans counted on a smaller error", b.state(packs[0]), b.state(before[0]))
 	}
-	b.check(b.d.ClearHold(cycle, work.HoldStopped, "worked through with the officer"))
+	b.check(b.d.ClearHold(cref(cycle), work.HoldStopped, "worked through with the officer"))
 	if b.state(packs[0]) != work.ShelfReady || b.state(before[0]) != work.ShelfHeld {
 		t.Error("one was cleared, by name")
 	}
-	b.check(b.d.ClearHold(old, work.HoldStopped, "worked through with the officer"))
+	b.check(b.d.ClearHold(cref(old), work.HoldStopped, "worked through with the officer"))
 	later, _ := b.sterile(1)
 	b.check(b.d.Compare(b.pot(), b.place().Site, f)) // again, and nothing has changed since
 	if b.state(later[0]) != work.ShelfReady || b.state(packs[0]) != work.ShelfReady {

@@ -110,16 +110,18 @@ func heights(src register.Source, ref model.Ref) (out []Height) {
 			out = append(out, present)
 		}
 	}
-	for i, v := range values { // said at once: the others stand beside the one shown first, as any other way
+	doubted := register.Doubted(src, st, model.KindSite) // by a copied or removed device: it may be right, and only what is higher counts
+	for i, v := range append(values, doubted...) {       // said at once: the others stand beside the one shown first, as any other way
 		var s model.Site
 		if i > 0 && v.Body().Decode(&s) == nil {
 			h := model.HeightTold{How: s.How, HeightM: s.HeightM, WithinM: s.WithinM, At: v.Body().Wall}
-			out = append(out, Height{HeightTold: h, By: v, Agrees: h.HeightM == present.HeightM})
+			out = append(out, Height{HeightTold: h, By: v, Agrees: h.HeightM == present.HeightM || (i >= len(values) && h.HeightM < present.HeightM)})
 		}
 	}
 	for _, v := range slices.Backward(st.Entries) {
 		var h model.HeightTold
-		if v.Body().Kind != model.KindHeightTold || !src.Roster().Allows(v) || v.Body().Decode(&h) != nil {
+		once := src.Roster().Once(v)
+		if v.Body().Kind != model.KindHeightTold || !(once || src.Roster().Allows(v)) || v.Body().Decode(&h) != nil || (once && h.HeightM < present.HeightM) {
 			continue
 		}
 		if h.HeightM == present.HeightM && h.How == present.How {
@@ -217,7 +219,8 @@ func (d *Desk) SettleHeight(h Height) error {
 
 // values are the values of a noun that stand now, to be replaced.
 func (d *Desk) values(src register.Source, ref model.Ref, kind model.Kind) (out []entry.ID) {
-	for _, v := range register.Values(register.Of(src, ref), kind) {
+	st := register.Of(src, ref)
+	for _, v := range append(register.Values(st, kind), register.Doubted(src, st, kind)...) {
 		out = append(out, v.ID())
 	}
 	return out

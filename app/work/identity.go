@@ -2,6 +2,8 @@ package work
 
 import (
 	"crypto/ed25519"
+	"crypto/sha256"
+	"encoding/binary"
 	"fmt"
 	"os"
 
@@ -10,6 +12,7 @@ import (
 	"mvuke/model/entry"
 	"mvuke/model/register"
 	"mvuke/model/store"
+	"mvuke/model/trust"
 )
 
 // Who we sign as: our stream, its certificate by the site's key, and what the witness remembers.
@@ -33,7 +36,12 @@ func (d *Desk) resume(key ed25519.PrivateKey) error {
 	a.Resume(seq, head, lamport)
 	d.author = a
 	if d.Memory == home.MemoryGood && d.Store.Forked(a.Stream) > 0 {
-		return d.newStream() // a copy of this device wrote beside it: what follows is told apart from now on
+		err := d.newStream() // a copy of this device wrote beside it: what follows is told apart from now on
+		if !isRefusal(err, "no-site-key") {
+			return err
+		}
+		d.Memory = home.MemoryOther // facts and stops still count under the old key: the register opens
+		return nil
 	}
 	if d.Memory == home.MemoryGood {
 		if ok, err := d.certified(); err != nil {
@@ -67,6 +75,15 @@ const HoldRestored = "restored-gap"
 func (d *Desk) certified() (ok bool, err error) {
 	err = d.read(func(src register.Source) { _, ok = src.Roster().Device(d.author.Stream) })
 	return ok, err
+}
+
+// certifiedStream says whether a stream's device is certified and its word counts.
+func (d *Desk) certifiedStream(s entry.Stream) (yes bool) {
+	err := d.read(func(src register.Source) {
+		dev, ok := src.Roster().Device(s)
+		yes = ok && !dev.Removed && dev.Forked == 0 && dev.Caps&model.CapRecord != 0
+	})
+	return err == nil && yes
 }
 
 // newStream makes a new key for this device and has the site's key certify it, on the spot.
@@ -103,12 +120,11 @@ func (d *Desk) certify(siteKey ed25519.PrivateKey, site model.ID) error {
 		return err
 	}
 	by.Resume(seq, head, lamport)
-	var known int
-	if err := d.Store.Read(func(src store.Reader) { known = len(src.Roster().Devices(site)) }); err != nil {
+	grant := model.DeviceGrant{Site: site, Key: key.Public().(ed25519.PublicKey),
+		Caps: model.CapRecord | model.CapRelease | model.CapManage}
+	if err := d.Store.Read(func(src store.Reader) { grant.Letter = letters(src.Roster(), site, grant.Key) }); err != nil {
 		return err
 	}
-	grant := model.DeviceGrant{Site: site, Key: key.Public().(ed25519.PublicKey), Letter: letter(known),
-		Caps: model.CapRecord | model.CapRelease | model.CapManage}
 	v, err := by.Sign(entry.Draft{Kind: model.KindDeviceGrant, Payload: grant,
 		Targets: []model.Ref{{Noun: model.NounDevice, ID: model.ID(entry.StreamOf(grant.Key))}, {Noun: model.NounSite, ID: site}}}, d.Clock.Now(), d.state)
 	if err != nil {
@@ -122,10 +138,28 @@ func (d *Desk) certify(siteKey ed25519.PrivateKey, site model.ID) error {
 	return d.remember()
 }
 
-// letter tells the devices of a site apart in what people write; look-alikes are left out.
-func letter(n int) string {
-	const letters = "ACDEFHJKLMNPRTUVWXY"
-	return string(letters[n%len(letters)])
+// letters tell the devices of a site apart in the numbers that people write. The first has one letter; every other takes three from its key, so that two that were begun
+// from one folder and never meet do not number alike (one chance in 6,859), and none takes those of another that is known.
+func letters(r trust.Roster, site model.ID, key []byte) string {
+	taken := map[string]bool{}
+	for _, dev := range r.Devices(site) {
+		taken[dev.Letter] = true
+	}
+	if len(taken) == 0 {
+		return clearLetters[:1]
+	}
+	for n := byte(0); ; n++ {
+		h := sha256.Sum256(append([]byte{n}, key...))
+		v := binary.BigEndian.Uint64(h[:8])
+		var out []byte
+		for range 3 {
+			out = append(out, clearLetters[v%uint64(len(clearLetters))])
+			v /= uint64(len(clearLetters))
+		}
+		if !taken[string(out)] || n == 255 {
+			return string(out)
+		}
+	}
 }
 
 func (d *Desk) remember() error {

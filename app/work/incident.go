@@ -43,10 +43,14 @@ func (d *Desk) Report(f IncidentForm) error {
 	}
 	var refs []model.Ref
 	if !f.Cycle.IsZero() {
-		if _, err := d.Cycle(f.Cycle); err != nil {
+		c, err := d.Cycle(f.Cycle)
+		if err != nil {
 			return err
 		}
 		refs = append(refs, model.Ref{Noun: model.NounCycle, ID: f.Cycle})
+		if f.Code == model.BoiledDry {
+			refs = append(refs, model.Ref{Noun: model.NounSterilizer, ID: c.Begun.Sterilizer})
+		}
 	}
 	if f.Code == model.UnsterileUse {
 		ids, err := d.ByNumber(f.Pack)

@@ -8,7 +8,7 @@ import (
 	"mvuke/model/register"
 )
 
-// Numbers of packs are written by hand and read in bad light: site code and device letter from the grants (so that two devices
+// Numbers of packs are written by hand and read in bad light: site code and device letters from the grants (so that two devices
 // that never meet never give the same), a counter, and a check character. Numbers whose check character looks like another
 // are left out.
 
@@ -35,7 +35,8 @@ func numberAt(site, letter string, counter int64) (n Number, ok bool) {
 // GoodNumber says whether a number as typed keeps its check character; what is not in our form is neither good nor bad.
 func GoodNumber(text string) (good, ours bool) {
 	bare := strings.ToUpper(strings.NewReplacer("-", "", " ", "", ".", "").Replace(text))
-	if len(bare) < 9 || !allIn(bare[:4], clearLetters) || !allIn(bare[4:len(bare)-1], "0123456789") {
+	site := strings.IndexAny(bare, "0123456789") // three letters of the site, one or three of the device
+	if len(bare) < 9 || (site != 4 && site != 6) || !allIn(bare[:site], clearLetters) || !allIn(bare[site:len(bare)-1], "0123456789") {
 		return false, false
 	}
 	return model.CheckLetter(bare[:len(bare)-1]) == bare[len(bare)-1:], true

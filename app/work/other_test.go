@@ -110,7 +110,7 @@ func TestStripFailedElsewhere(t *testing.T) {
 		if r, err := b.d.Store.Check(func(int64, int64) {}); err != nil || !r.OK() {
 			t.Errorf("%s: the views no longer follow from the entries: %v %v", name, r.Faults, err)
 		}
-		b.check(b.d.ClearHold(cycle, "strip-failed", "the strips of the lot were wet"))
+		b.check(b.d.ClearHold(cref(cycle), "strip-failed", "the strips of the lot were wet"))
 		if b.state(packs[1]) != work.ShelfReady {
 			t.Errorf("%s, cleared: %s", name, b.state(packs[1]))
 		}

@@ -94,7 +94,7 @@ func TestCase071StripFailsAtTheBedside(t *testing.T) {
 	if ls[0].Code != "held" || ls[0].Cycle != cycle {
 		t.Errorf("Today begins with %+v", ls[0])
 	}
-	b.check(b.d.ClearHold(cycle, "strip-failed", "strip lot was wet; a second strip of the load reached"))
+	b.check(b.d.ClearHold(cref(cycle), "strip-failed", "strip lot was wet; a second strip of the load reached"))
 	if b.state(packs[0]) != work.ShelfReady || b.state(packs[2]) != work.ShelfUsed {
 		t.Errorf("cleared: %s and %s", b.state(packs[0]), b.state(packs[2]))
 	}

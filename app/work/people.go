@@ -39,7 +39,7 @@ func (d *Desk) People() (out []Tile, err error) {
 				}
 				t := Tile{ID: ref.ID, Person: p}
 				for _, e := range st.Entries {
-					t.Gone = t.Gone || (e.Body().Kind == model.KindPersonGone && src.Roster().Allows(e))
+					t.Gone = t.Gone || (e.Body().Kind == model.KindPersonGone && (src.Roster().Allows(e) || src.Roster().Copied(e)))
 				}
 				out = append(out, t)
 			}
@@ -135,17 +135,28 @@ func (d *Desk) rulesWithEntries() (model.Policies, map[string]entry.ID, error) {
 		stated := map[string][]entry.Verified{}
 		for _, v := range vs {
 			var p model.Policy
-			if src.Roster().Allows(v) && v.Body().Decode(&p) == nil && withinBounds(p) {
+			if v.Body().Decode(&p) != nil || !withinBounds(p) {
+				continue
+			}
+			if src.Roster().Allows(v) {
 				stated[p.Code] = append(stated[p.Code], v)
+			} else if _, known := stated[p.Code]; !known && src.Roster().Once(v) {
+				stated[p.Code] = nil
 			}
 		}
 		for code, all := range stated {
-			var chosen model.Policy
+			chosen := model.Rules(nil)[code]
 			for i, v := range register.Unreplaced(all) { // said at once: the strictest
 				var p model.Policy
 				_ = v.Body().Decode(&p) // it was read above
 				if i == 0 || register.StricterPolicy(p, chosen) == p {
 					chosen, from[code] = p, v.ID()
+				}
+			}
+			for _, v := range register.Doubted(src, register.Of(src, model.PolicyRef(code)), model.KindPolicy) { // a copied or removed device may have been right to ask for more
+				var p model.Policy
+				if v.Body().Decode(&p) == nil && p.Code == code && withinBounds(p) {
+					chosen = register.StricterPolicy(chosen, p)
 				}
 			}
 			list = append(list, chosen)
@@ -194,6 +205,14 @@ func (d *Desk) SetPolicy(p model.Policy) error {
 	dr := entry.Draft{Kind: model.KindPolicy, Payload: p, Targets: []model.Ref{st.Ref}}
 	for _, v := range register.Unreplaced(st.Entries) {
 		dr.Replaces = append(dr.Replaces, v.ID())
+	}
+	err = d.read(func(src register.Source) {
+		for _, v := range register.Doubted(src, st, model.KindPolicy) {
+			dr.Relies = append(dr.Relies, v.ID())
+		}
+	})
+	if err != nil {
+		return err
 	}
 	_, err = d.sign(dr)
 	return err

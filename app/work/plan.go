@@ -2,6 +2,7 @@ package work
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"mvuke/model"
@@ -107,15 +108,19 @@ func (d *Desk) gauge(pot Pot, rules model.Policies) (steam.Gauge, error) {
 	err = d.read(func(src register.Source) {
 		st := register.Of(src, model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge})
 		values := register.Values(st, model.KindGauge)
-		var all []entry.Verified
+		var all, doubted []entry.Verified
 		for _, v := range st.Entries {
 			var c model.Compared
-			if v.Body().Kind == model.KindCompared && src.Roster().Allows(v) && v.Body().Decode(&c) == nil && len(c.Points) > 0 && c.ReferenceMilli >= 0 && ofDial(c, v, x, values) {
-				all = append(all, v)
+			if v.Body().Kind == model.KindCompared && v.Body().Decode(&c) == nil && len(c.Points) > 0 && c.ReferenceMilli >= 0 && ofDial(c, v, values) {
+				if src.Roster().Allows(v) {
+					all = append(all, v)
+				} else if slices.Contains(doubtedIDs(src, st), v.ID()) {
+					doubted = append(doubted, v)
+				}
 			}
 		}
 		worst := math.Inf(-1)
-		for _, v := range register.Unreplaced(all) { // made at once: the one by which the dial shows most too much
+		for _, v := range append(register.Unreplaced(all), doubted...) { // made at once: the one by which the dial shows most too much
 			var c model.Compared
 			_ = v.Body().Decode(&c) // it was read above
 			high := float64(c.ReferenceMilli)
@@ -128,7 +133,7 @@ func (d *Desk) gauge(pot Pot, rules model.Policies) (steam.Gauge, error) {
 			worst = high
 			age := now.Sub(time.UnixMilli(c.At))
 			g.Standing = steam.Overdue
-			if !doubt && age >= 0 && age <= time.Duration(rules.Value(model.PolicyCompareEvery))*24*time.Hour {
+			if !doubt && src.Roster().Allows(v) && age >= 0 && age <= time.Duration(rules.Value(model.PolicyCompareEvery))*24*time.Hour {
 				g.Standing = steam.Compared
 			}
 			g.ReferenceError, g.Corrections = float64(c.ReferenceMilli)/1000, nil
@@ -140,11 +145,22 @@ func (d *Desk) gauge(pot Pot, rules model.Policies) (steam.Gauge, error) {
 	return g, err
 }
 
-// ofDial says whether a comparison was made with the dial that is described now. An old record that does not say so counts where it was made after the
-// description.
-func ofDial(c model.Compared, v entry.Verified, now model.GaugeLooks, values []entry.Verified) bool {
+// doubtedIDs are the comparisons of a gauge by devices whose word counts no more.
+func doubtedIDs(src register.Source, st register.State) (out []entry.ID) {
+	for _, v := range register.Doubted(src, st, model.KindCompared) {
+		out = append(out, v.ID())
+	}
+	return out
+}
+
+// ofDial says whether a comparison was made with the dial that is described now, or with one of those where several were described at once. An old record that does not say so
+// counts where it was made after the description.
+func ofDial(c model.Compared, v entry.Verified, values []entry.Verified) bool {
 	if c.Gauge == nil {
 		return len(values) == 1 && entry.Less(values[0], v) < 0
 	}
-	return c.Gauge.Unit == now.Unit && c.Gauge.SpanMilli == now.SpanMilli && c.Gauge.Serial == now.Serial
+	return slices.ContainsFunc(values, func(w entry.Verified) bool {
+		var now model.GaugeLooks
+		return w.Body().Decode(&now) == nil && c.Gauge.Unit == now.Unit && c.Gauge.SpanMilli == now.SpanMilli && c.Gauge.Serial == now.Serial
+	})
 }

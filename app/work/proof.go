@@ -2,6 +2,7 @@ package work
 
 import (
 	"errors"
+	"slices"
 	"strconv"
 
 	"mvuke/model"
@@ -20,7 +21,7 @@ func (d *Desk) proofOf(pot Pot, st register.State, code string, since entry.Veri
 	case register.HoldValve:
 		for _, v := range st.Entries {
 			var x model.ValveTest
-			if v.Body().Kind == model.KindValveTest && v.Body().Decode(&x) == nil && x.Lifted && entry.Less(since, v) < 0 && d.allows(v) {
+			if v.Body().Kind == model.KindValveTest && v.Body().Decode(&x) == nil && x.Lifted && slices.Contains(v.Body().Relies, since.ID()) && d.allows(v) {
 				out = append(out, v.ID())
 			}
 		}
@@ -67,9 +68,28 @@ func (d *Desk) proofOf(pot Pot, st register.State, code string, since entry.Veri
 	return nil, refuse("nothing-to-clear")
 }
 
-// begunSince says whether a cycle was begun after an entry was written: by what its device knew, and of a slip also by the day and hour on it.
+// growthsOf are the growths of a pot, and what brought it back from each: a cycle names them, and was so begun in knowledge of them, whatever any clock or counter says.
+func (d *Desk) growthsOf(pot model.ID) (out []entry.ID, err error) {
+	st, err := d.noun(model.Ref{Noun: model.NounSterilizer, ID: pot})
+	for _, h := range st.Holds {
+		if h.Code != register.HoldSpore {
+			continue
+		}
+		for _, v := range append([]entry.Verified{h.Cause}, h.Cleared...) {
+			if !slices.Contains(out, v.ID()) {
+				out = append(out, v.ID())
+			}
+		}
+	}
+	return out[max(0, len(out)-mostGrowths):], err
+}
+
+// mostGrowths bounds what a cycle names; of a pot that grew so often the oldest are long answered, and what is not named holds.
+const mostGrowths = 200
+
+// begunSince says whether a cycle was begun in knowledge of an entry, and of a slip also whether the day and hour on it are later.
 func (d *Desk) begunSince(c register.Cycle, since entry.Verified) (bool, error) {
-	if entry.Less(since, c.Entry) >= 0 {
+	if !slices.Contains(c.Entry.Body().Relies, since.ID()) {
 		return false, nil
 	}
 	if c.Begun.Source != model.FromPaper {

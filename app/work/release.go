@@ -97,25 +97,6 @@ type Gate struct {
 // softerPa is by how much a frozen plan's need may lie below what is needed here now: half of what weather and rounding make (common practice, no source).
 const softerPa = 300
 
-// slipOfBadTime says whether a load on paper was lit before its pot came back from a growth: it belongs to the bad time, whenever it was typed.
-func (d *Desk) slipOfBadTime(pot Pot, c register.Cycle) (bool, error) {
-	if c.Begun.Source != model.FromPaper {
-		return false, nil
-	}
-	st, err := d.noun(model.Ref{Noun: model.NounSterilizer, ID: pot.ID})
-	for _, h := range st.Holds {
-		if h.Code != register.HoldSpore || h.Open() {
-			continue
-		}
-		for _, v := range st.Entries {
-			if v.ID() == h.Cleared && c.Begun.Begun < v.Body().Wall && entry.Less(v, c.Entry) < 0 {
-				return true, err
-			}
-		}
-	}
-	return false, err
-}
-
 // Open says that the load may be released now.
 func (g Gate) Open() bool {
 	return len(g.Stops) == 0 && (g.Result.Verdict == model.Shown || g.Override)
@@ -143,10 +124,6 @@ func (d *Desk) Gate(id model.ID) (g Gate, err error) {
 	} else if pot, ok := p.Pot(c.Begun.Sterilizer); ok {
 		if slices.Contains(pot.Why, register.HoldSpore) {
 			stop("pot-grew")
-		} else if bad, err := d.slipOfBadTime(pot, c); err != nil {
-			return g, err
-		} else if bad {
-			stop("slip-bad-time")
 		}
 		rest := c.Begun.RestMilli
 		if now, err := d.Plan(pot, p.Site, c.Begun.Item, &rest); err != nil || c.Begun.Plan.NeedPa+softerPa < now.Frozen.NeedPa {
@@ -319,41 +296,6 @@ func (d *Desk) Stop(id model.ID, reason string) error {
 
 // HoldStopped is a hold that a person laid by hand.
 const HoldStopped = "stopped"
-
-// Clearable are the holds that a person in charge may lift by name and reason: a wet load (the default is
-// to do it all again), a load of which a strip failed at the bedside, one of which a removed device told something, one whose later records may be missing, and one stopped by hand.
-var Clearable = []string{register.HoldWetLoad, register.HoldStrip, register.HoldDoubted, HoldRestored, HoldStopped}
-
-// ClearHold lifts the holds of one code on a load; the person in charge answers for it by name and reason.
-func (d *Desk) ClearHold(id model.ID, code, reason string) error {
-	if !slices.Contains(Clearable, code) {
-		return refuse("nothing-to-clear")
-	}
-	if err := d.mayManage(); err != nil {
-		return err
-	}
-	if strings.TrimSpace(reason) == "" {
-		return refuse("reason-missing")
-	}
-	c, err := d.Cycle(id)
-	if err != nil {
-		return err
-	}
-	var ids, relies []entry.ID
-	for _, h := range c.State.Holds {
-		if h.Open() && h.Code == code {
-			ids, relies = append(ids, h.ID), append(relies, h.Cause.ID())
-		}
-	}
-	if len(ids) == 0 {
-		return refuse("nothing-to-clear")
-	}
-	if err := d.read(func(src register.Source) { relies = append(relies, d.grant(src.Roster())...) }); err != nil {
-		return err
-	}
-	_, err = d.sign(entry.Draft{Kind: model.KindClear, Targets: []model.Ref{c.State.Ref}, Clears: ids, Relies: relies, Payload: model.Clear{Reason: reason}})
-	return err
-}
 
 // Usable answers for one pack.
 func (d *Desk) Usable(pack model.ID) (a register.Answer, err error) {

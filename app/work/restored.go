@@ -17,8 +17,7 @@ func (d *Desk) unanswered() (out []entry.Verified, err error) {
 	}
 	err = d.read(func(src register.Source) {
 		for _, v := range vs {
-			var r model.Restored
-			if !src.Roster().Known(v) || (v.Body().Decode(&r) == nil && r.WitnessSeq == 0) { // a copy that was noticed at once lacks nothing
+			if !src.Roster().Known(v) {
 				continue
 			}
 			answered := false
@@ -53,13 +52,25 @@ func (d *Desk) AnswerRestored(reason string) error {
 		return refuse("reason-missing")
 	}
 	vs, err := d.unanswered()
-	if err != nil || len(vs) == 0 {
+	if err != nil {
 		return err
+	}
+	lost, err := d.Store.WaitingLost()
+	if err != nil {
+		return d.unread(err)
+	}
+	if len(vs) == 0 && lost == 0 {
+		return nil
 	}
 	var refs []model.Ref
 	for _, v := range vs {
 		refs = append(refs, v.Body().Refs()...)
 	}
-	_, err = d.sign(entry.Draft{Kind: model.KindLookedInto, Targets: refs, Payload: model.LookedInto{Reason: reason}})
-	return err
+	if len(refs) == 0 {
+		refs = []model.Ref{{Noun: model.NounDevice, ID: model.ID(d.author.Stream)}}
+	}
+	if _, err = d.sign(entry.Draft{Kind: model.KindLookedInto, Targets: refs, Payload: model.LookedInto{Reason: reason}}); err != nil {
+		return err
+	}
+	return d.Store.WaitingAnswered()
 }

@@ -46,8 +46,12 @@ func (d *Desk) BackToService(pot Pot, code, reason string) error {
 	if err := d.read(func(src register.Source) { relies = append(relies, d.grant(src.Roster())...) }); err != nil {
 		return err
 	}
-	drafts := []entry.Draft{{Kind: model.KindClear, Targets: []model.Ref{st.Ref}, Clears: ids, Relies: relies, Payload: model.Clear{Reason: strings.TrimSpace(reason)}}}
+	clear := model.Clear{Reason: strings.TrimSpace(reason)}
+	drafts := []entry.Draft{{Kind: model.KindClear, Targets: []model.Ref{st.Ref}, Clears: ids, Relies: relies, Payload: &clear}}
 	if code == register.HoldSpore {
+		if clear.Knew, clear.SlipsFrom, err = d.knownOf(pot); err != nil {
+			return err
+		}
 		var grew []entry.Verified
 		for _, h := range st.Holds {
 			if h.Open() && h.Code == code {
@@ -62,6 +66,43 @@ func (d *Desk) BackToService(pot Pot, code, reason string) error {
 	}
 	_, err = d.sign(drafts...)
 	return err
+}
+
+// knownOf is how far each stream that lit a pot is known here, and the day from which a load on paper is taken for one after the bad time: none, where the date is in doubt.
+func (d *Desk) knownOf(pot Pot) (knew []model.KnownUpTo, slipsFrom int64, err error) {
+	ids, err := d.Store.CyclesOf(pot.ID, 100_000)
+	if err != nil {
+		return nil, 0, d.unread(err)
+	}
+	lit := map[entry.Stream]bool{}
+	for _, id := range ids {
+		c, err := d.Cycle(id)
+		if err != nil {
+			return nil, 0, err
+		}
+		for _, v := range c.State.Entries {
+			if v.Body().Kind == model.KindCycleBegun {
+				lit[v.Body().Stream] = true
+			}
+		}
+	}
+	heads, err := d.Store.Heads()
+	if err != nil {
+		return nil, 0, d.unread(err)
+	}
+	for _, h := range heads {
+		if lit[h.Stream] {
+			knew = append(knew, model.KnownUpTo{Stream: h.Stream[:], Seq: int64(h.Seq)})
+		}
+	}
+	if !d.ClockDoubtful() {
+		now, err := d.Date()
+		if err != nil {
+			return nil, 0, err
+		}
+		slipsFrom = max(now.UnixMilli(), d.newest().UnixMilli())
+	}
+	return knew, slipsFrom, nil
 }
 
 // stayHeld holds each load of the bad time by itself before the pot's own hold is lifted: for each growth all that was not provably begun before the cycle of the last

@@ -231,7 +231,8 @@ func potOf(src register.Source, id model.ID) Pot {
 	gauge := register.Of(src, model.Ref{Noun: model.NounGauge, ID: p.Looks.Gauge})
 	p.Gauge, p.Two, _ = register.Described[model.GaugeLooks](gauge, model.KindGauge)
 	p.Two = p.Two || two
-	p.worst(register.Values(st, model.KindSterilizer), register.Values(gauge, model.KindGauge))
+	p.worst(append(register.Values(st, model.KindSterilizer), register.Doubted(src, st, model.KindSterilizer)...),
+		append(register.Values(gauge, model.KindGauge), register.Doubted(src, gauge, model.KindGauge)...))
 	p.PlateValvePa = p.Looks.ValvePa
 	for _, h := range st.Holds {
 		p.Out = p.Out || h.Open()

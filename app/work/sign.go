@@ -2,6 +2,7 @@ package work
 
 import (
 	"encoding/hex"
+	"slices"
 
 	"github.com/google/uuid"
 
@@ -39,8 +40,16 @@ func (d *Desk) sign(drafts ...entry.Draft) ([]entry.Verified, error) {
 		return nil, wrap(err, "not-saved")
 	}
 	if d.Store.Forked(d.author.Stream) > 0 { // a copy of this device writes under our key: what we say from now on must count
-		if err := d.newStream(); err != nil {
+		err := d.newStream()
+		switch {
+		case err == nil:
+			if drafts, err = d.nameGrant(drafts); err != nil {
+				return nil, err
+			}
+		case !isRefusal(err, "no-site-key"):
 			return nil, err
+		case slices.ContainsFunc(drafts, func(x entry.Draft) bool { return x.Kind == model.KindRelease || x.Kind == model.KindClear }):
+			return nil, wrap(err, "stream-copied") // facts and stops still count; this would not
 		}
 	}
 	now := d.Clock.Now()
@@ -67,6 +76,21 @@ func (d *Desk) sign(drafts ...entry.Draft) ([]entry.Verified, error) {
 		d.saw(v)
 	}
 	d.tryRemember()
+	return out, nil
+}
+
+// nameGrant has releases and clears that were prepared under an older certificate name the one that counts now.
+func (d *Desk) nameGrant(drafts []entry.Draft) (out []entry.Draft, err error) {
+	var grant []entry.ID
+	if err := d.read(func(src register.Source) { grant = d.grant(src.Roster()) }); err != nil {
+		return nil, err
+	}
+	for _, x := range drafts {
+		if x.Kind == model.KindRelease || x.Kind == model.KindClear {
+			x.Relies = append(slices.Clone(x.Relies), grant...)
+		}
+		out = append(out, x)
+	}
 	return out, nil
 }
 

@@ -5,6 +5,7 @@ import (
 
 	"mvuke/model"
 	"mvuke/model/entry"
+	"mvuke/model/register"
 	"mvuke/steam"
 )
 
@@ -26,7 +27,17 @@ func (d *Desk) LiftValve(pot Pot, lifted bool, needle int64) error {
 	} else {
 		found = 0
 	}
-	_, err := d.sign(entry.Draft{Kind: model.KindValveTest, Targets: []model.Ref{{Noun: model.NounSterilizer, ID: pot.ID}},
+	st, err := d.noun(model.Ref{Noun: model.NounSterilizer, ID: pot.ID})
+	if err != nil {
+		return err
+	}
+	var knew []entry.ID // the failures that it was lifted in knowledge of
+	for _, h := range st.Holds {
+		if h.Open() && h.Code == register.HoldValve {
+			knew = append(knew, h.Cause.ID())
+		}
+	}
+	_, err = d.sign(entry.Draft{Kind: model.KindValveTest, Targets: []model.Ref{{Noun: model.NounSterilizer, ID: pot.ID}}, Relies: knew,
 		Payload: model.ValveTest{Lifted: lifted, FoundPa: found, At: d.Clock.Now().Wall.UnixMilli()}})
 	return err
 }

@@ -294,7 +294,7 @@ func TestCase033WetPacks(t *testing.T) {
 	if err := b.d.Release(id, ""); err == nil {
 		t.Fatal("a wet load was released")
 	}
-	b.check(b.d.ClearHold(id, register.HoldWetLoad, "condensate from the lid, four packs felt inside"))
+	b.check(b.d.ClearHold(cref(id), register.HoldWetLoad, "condensate from the lid, four packs felt inside"))
 	b.check(b.d.Release(id, ""))
 	c, _ := b.d.Cycle(id)
 	for i, p := range c.Begun.Packs {

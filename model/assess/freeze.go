@@ -36,8 +36,8 @@ func Freeze(r steam.Request, p steam.Plan, b Basis) model.FrozenPlan {
 		Minutes: int64(p.Minutes), VentMinutes: b.VentMinutes, GapMinutes: b.GapMinutes, DoseMilli: b.DoseMilli,
 		Standing: string(g.Standing), HeightM: b.HeightM, Policy: b.Policies,
 	}
-	if g.Standing == steam.Compared {
-		for _, c := range g.Corrections {
+	for _, c := range g.Corrections {
+		if g.Standing == steam.Compared || c.Error > 0 {
 			f.Corrections = append(f.Corrections, model.FrozenCorrection{AtMilli: milli(c.At), ErrorMilli: milli(c.Error)})
 		}
 	}

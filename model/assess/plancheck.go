@@ -21,7 +21,7 @@ func CheckPlan(f model.FrozenPlan, item model.Item, rules model.Policies) error 
 	}
 	g, _ := thaw(f)
 	plate := float64(u.Over(g.Class / 100 * g.Span)) // what the class says, where no comparison says better
-	if len(f.Corrections) > 0 {
+	if len(f.Corrections) > 0 && f.Standing == string(steam.Compared) {
 		plate = 0
 	}
 	reading := float64(u.Over(g.Line / 2))

@@ -23,12 +23,12 @@ type Hold struct {
 	ID      entry.ID
 	Cause   entry.Verified
 	Code    string
-	Final   bool     // nothing clears it: rejected, aborted
-	Cleared entry.ID // the clear that counts, or zero
+	Final   bool             // nothing clears it: rejected, aborted
+	Cleared []entry.Verified // the clears that count
 }
 
 // Open says that the hold still stops its noun.
-func (h Hold) Open() bool { return h.Final || h.Cleared == entry.ID{} }
+func (h Hold) Open() bool { return h.Final || len(h.Cleared) == 0 }
 
 // stopsPacks says whether a hold on something that a pack comes from stops the pack too. A safety valve that does not lift stops
 // the pot, not what came out of it: too much pressure is not too little heat.
@@ -57,14 +57,14 @@ func Of(src Source, ref model.Ref) State {
 			st.Holds = append(st.Holds, Hold{ID: entry.HoldID(v.ID(), ref), Cause: v, Code: h.code, Final: h.final})
 		}
 	}
-	st.Holds = append(st.Holds, siblingStrips(src, st)...)
+	st.Holds = append(append(st.Holds, siblingStrips(src, st)...), badTimes(src, st)...)
 	for _, v := range st.Entries {
 		if !clears(src, v) {
 			continue
 		}
 		for i := range st.Holds {
 			if slices.Contains(v.Body().Clears, st.Holds[i].ID) {
-				st.Holds[i].Cleared = v.ID()
+				st.Holds[i].Cleared = append(st.Holds[i].Cleared, v)
 			}
 		}
 	}

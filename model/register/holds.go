@@ -59,6 +59,8 @@ func holdsOf(src Source, v entry.Verified, ref model.Ref) []derived {
 	case model.KindCycleClosed:
 		var c model.CycleClosed
 		switch {
+		case ref.Noun == model.NounSterilizer: // told of the pot where it boiled dry; what came out of it is held by its load
+			return nil
 		case b.Decode(&c) != nil:
 			return one(HoldUnreadable, false)
 		case c.Outcome != model.RanThrough:

@@ -48,7 +48,8 @@ func (s *Store) Heads() (out []Head, err error) {
 
 // tips are the ends of the branches of a forked stream: entries that none follows on.
 func (s *Store) tips(stream entry.Stream) (out []Head, err error) {
-	vs, err := s.query("SELECT pos, body, key, sig FROM entry WHERE stream = ? AND seq >= ? ORDER BY seq, id", stream[:], int64(s.forks[stream])-1)
+	vs, err := s.query(`SELECT pos, body, key, sig FROM entry WHERE stream = ?1 AND seq >= min(?2, (SELECT coalesce(max(seq), 0) FROM entry WHERE stream = ?1)) ORDER BY seq, id`,
+		stream[:], int64(s.forks[stream])-1) // the branches may both wait, beyond the end of what is here
 	if err != nil {
 		return nil, err
 	}

@@ -5,6 +5,7 @@ import (
 
 	"mvuke/model"
 	"mvuke/model/entry"
+	"mvuke/model/register"
 	"mvuke/model/trust"
 )
 
@@ -19,6 +20,21 @@ type reader struct {
 	s   *Store
 	q   querier
 	err error
+
+	kept map[model.Ref]register.State
+}
+
+// Kept folds a noun once for all that ask in this reading.
+func (r *reader) Kept(ref model.Ref, fold func() register.State) register.State {
+	st, ok := r.kept[ref]
+	if !ok {
+		if r.kept == nil {
+			r.kept = map[model.Ref]register.State{}
+		}
+		st = fold()
+		r.kept[ref] = st
+	}
+	return st
 }
 
 // Read runs a fold over the register; an error while reading makes the whole result void.

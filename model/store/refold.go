@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bytes"
 	"database/sql"
 	"errors"
 
@@ -41,6 +42,9 @@ func (s *Store) refold(tx *sql.Tx, src *reader, touched map[model.Ref]bool) erro
 			}
 		}
 	}
+	if err := loadsOfMended(tx, src, touched); err != nil {
+		return err
+	}
 	for ref := range touched {
 		row := register.Of(src, ref).Hash()
 		var old []byte
@@ -66,6 +70,49 @@ func (s *Store) refold(tx *sql.Tx, src *reader, touched map[model.Ref]bool) erro
 		}
 	}
 	return setMark(tx, "digest", digest[:])
+}
+
+// loadsOfMended adds the loads of pots that came back from a growth otherwise than these tables knew: by what brought a pot back its loads are free or held.
+func loadsOfMended(tx *sql.Tx, src *reader, touched map[model.Ref]bool) error {
+	for ref := range touched {
+		if ref.Noun != model.NounSterilizer {
+			continue
+		}
+		var said []byte
+		for _, h := range register.Of(src, ref).Holds {
+			for _, c := range h.Cleared {
+				id := c.ID()
+				said = append(append(said, h.ID[:]...), id[:]...)
+			}
+		}
+		name := "mended" + string(ref.Bytes())
+		if was, err := markOf(tx, name); err != nil || bytes.Equal(was, said) {
+			if err != nil {
+				return err
+			}
+			continue
+		}
+		if err := setMark(tx, name, said); err != nil {
+			return err
+		}
+		rows, err := tx.Query("SELECT ref FROM cycle WHERE pot = ?", ref.Bytes())
+		if err != nil {
+			return err
+		}
+		for rows.Next() {
+			var b []byte
+			if err := rows.Scan(&b); err != nil {
+				return errors.Join(err, rows.Close())
+			}
+			if load, err := model.RefOf(b); err == nil {
+				touched[load] = true
+			}
+		}
+		if err := errors.Join(rows.Err(), rows.Close()); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func indexCycle(tx *sql.Tx, src *reader, ref model.Ref) error {

@@ -76,6 +76,9 @@ func (s *Store) open() error {
 	if err := s.openWaiting(); err != nil {
 		return err
 	}
+	if err := s.missWaiting(); err != nil {
+		return err
+	}
 	views, err := s.openViews()
 	if err != nil {
 		return err

@@ -183,7 +183,11 @@ func (s *Store) rememberWaiting() error {
 	if was, err := s.mineInt("waiting"); err != nil || was == n {
 		return err
 	}
-	_, err := s.reg.Exec("INSERT INTO mine (name, value) VALUES ('waiting', ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value", binary.BigEndian.AppendUint64(nil, uint64(n)))
+	return s.setMine("waiting", n)
+}
+
+func (s *Store) setMine(name string, n int64) error {
+	_, err := s.reg.Exec("INSERT INTO mine (name, value) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value", name, binary.BigEndian.AppendUint64(nil, uint64(n)))
 	return err
 }
 
@@ -202,12 +206,31 @@ func (s *Store) WaitingLost() (int64, error) {
 	if err := s.ready(); err != nil {
 		return 0, err
 	}
+	return s.mineInt("waiting-lost")
+}
+
+// WaitingAnswered says that somebody saw to what was lost.
+func (s *Store) WaitingAnswered() error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.setMine("waiting-lost", 0)
+}
+
+// missWaiting counts what is gone from the waiting room since it was last left; the count stays until somebody saw to it.
+func (s *Store) missWaiting() error {
 	var n int64
 	if err := s.waiting.QueryRow("SELECT count(*) FROM waiting").Scan(&n); err != nil {
-		return 0, err
+		return err
 	}
 	was, err := s.mineInt("waiting")
-	return max(was-n, 0), err
+	if err != nil || was <= n {
+		return err
+	}
+	lost, err := s.mineInt("waiting-lost")
+	if err != nil {
+		return err
+	}
+	return errors.Join(s.setMine("waiting-lost", lost+was-n), s.setMine("waiting", n))
 }
 
 // openWaiting opens the waiting room; a file that cannot be read is set aside, and what it held is missed.

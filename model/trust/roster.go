@@ -246,6 +246,19 @@ func (r Roster) Gone(v entry.Verified) bool {
 	return !ok || d.Caps&model.CapRecord == 0 || (d.Removed && v.Body().Seq > d.Cut)
 }
 
+// Once says whether the author may not do this now, but was once certified to: a device that was removed, or copied. What such a device asks for more of still counts
+// (a higher place, a longer hold); what it asks for less of does not.
+func (r Roster) Once(v entry.Verified) bool {
+	need := v.Body().Kind.Needs()
+	return v.Body().District == r.District && !r.Allows(v) && r.devices[v.Body().Stream].ever&need == need && need != 0
+}
+
+// Copied says whether the author would be allowed this if there were no second branch of its stream.
+func (r Roster) Copied(v entry.Verified) bool {
+	d := r.devices[v.Body().Stream]
+	return d.Forked > 0 && !(d.Removed && v.Body().Seq > d.Cut) && d.Caps&v.Body().Kind.Needs() == v.Body().Kind.Needs()
+}
+
 // Can says whether the author has a cap, whatever the kind asks for.
 func (r Roster) Can(v entry.Verified, c model.Caps) bool {
 	d, ok := r.devices[v.Body().Stream]
