@@ -86,7 +86,7 @@ func (s *stage) tap(text string) {
 }
 
 func (s *stage) ids() []model.ID {
-	ids, err := s.d.Store.LatestCycles(10)
+	ids, err := s.d.LatestCycles(10)
 	if err != nil {
 		s.t.Fatal(err)
 	}

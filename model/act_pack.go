@@ -46,6 +46,7 @@ const (
 	MoveLent   Move = "lent"   // to somebody outside, to come back
 	MoveSent   Move = "sent"   // to another clinic
 	MoveBack   Move = "back"   // it came back unopened
+	MoveAside  Move = "aside"  // stopped, found and set aside where nobody takes it
 )
 
 // Moves are all of them.
@@ -57,6 +58,7 @@ type PackMoved struct {
 	To   string `cbor:"2,keyasint"`
 	Due  int64  `cbor:"3,keyasint,omitempty"` // wall, ms; 0: no day
 	At   int64  `cbor:"4,keyasint"`
+	Site ID     `cbor:"5,keyasint,omitempty"` // clinic of the district that it was sent or lent to, or came back to; zero: somebody else, or nobody said
 }
 
 // StripSaid is what the strip inside an opened pack shows.

@@ -5,9 +5,10 @@ type Caps uint64
 
 // Caps.
 const (
-	CapRecord  Caps = 1 << iota // facts, and descriptions on which no mark rests
-	CapRelease                  // releases and clears
-	CapManage                   // people, policy, site
+	CapRecord   Caps = 1 << iota // facts, and descriptions on which no mark rests
+	CapRelease                   // releases and clears
+	CapManage                    // people, policy, site
+	CapDistrict                  // of a device of the office: clinics that join, devices of any site, policies of the district
 )
 
 // Needs is the cap that a kind asks for. Holds and rejections need only the right
@@ -18,6 +19,8 @@ func (k Kind) Needs() Caps {
 		return CapRelease
 	case k == KindHold || k == KindReject:
 		return CapRecord
+	case k == KindJoined || k == KindProven:
+		return CapDistrict
 	case k.Class() == Safety:
 		return CapManage
 	case k == KindCompared || k == KindReference || k == KindLookedInto || k == KindPieceLost || k == KindHeightTold || k == KindSite || k == KindSterilizer || k == KindGauge: // the mark rests on it, or a search that ends
@@ -37,6 +40,8 @@ type SiteGrant struct {
 	Site ID     `cbor:"1,keyasint"`
 	Key  []byte `cbor:"2,keyasint"`
 	Code string `cbor:"3,keyasint,omitempty"` // three letters that begin the numbers of its packs; the root gives each site its own
+
+	Office bool `cbor:"4,keyasint,omitempty"` // the site is the district's office: its devices speak for every clinic that joined
 }
 
 // DeviceGrant certifies a device for a site.
@@ -58,4 +63,31 @@ type DeviceRemoved struct {
 	Stream []byte `cbor:"1,keyasint"`
 	Seq    int64  `cbor:"2,keyasint"`
 	Reason string `cbor:"3,keyasint"`
+}
+
+// Joined takes a clinic that has a root of its own into the district: its root speaks for this one site from now on. Nothing of its past is signed anew.
+type Joined struct {
+	Root    []byte      `cbor:"1,keyasint"` // district that the clinic was until now: 32 bytes
+	Site    ID          `cbor:"2,keyasint"`
+	Name    string      `cbor:"3,keyasint"`           // as it asked to be called
+	Code    string      `cbor:"4,keyasint"`           // three letters that begin the numbers of its packs from now on; one for each site
+	Request []byte      `cbor:"5,keyasint"`           // hash of what it asked, 32 bytes
+	Heads   []KnownUpTo `cbor:"6,keyasint,omitempty"` // how far its streams reached when it asked
+}
+
+// Accepted is the clinic's answer, by its root.
+type Accepted struct {
+	District []byte `cbor:"1,keyasint"` // of the office: 32 bytes
+	Joined   []byte `cbor:"2,keyasint"` // the entry that took it in
+	Compared bool   `cbor:"3,keyasint"` // the six words were compared, and were alike
+}
+
+// Proven says that the office compared the words of a joining, and they were alike.
+type Proven struct {
+	Joined []byte `cbor:"1,keyasint"`
+}
+
+// Successor names the key that speaks for a root after its old one.
+type Successor struct {
+	Key []byte `cbor:"1,keyasint"`
 }

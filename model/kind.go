@@ -83,17 +83,21 @@ const (
 	KindPersonGone    Kind = 2006
 	KindPolicy        Kind = 2007
 	KindBox           Kind = 2008 // BoxTold: to what bundles for a site are locked
+	KindJoined        Kind = 2009 // Joined: the office takes a clinic with a root of its own into the district
 	KindHold          Kind = 2010
 	KindClear         Kind = 2011
 	KindRelease       Kind = 2012
 	KindReject        Kind = 2013
+	KindAccepted      Kind = 2014 // Accepted: the clinic's root takes the district's for its own
+	KindProven        Kind = 2015 // Proven: the office compared the words of a joining
+	KindSuccessor     Kind = 2016 // Successor: a root names the key that follows it
 )
 
 // Known says whether this version folds the kind.
 func (k Kind) Known() bool {
 	switch {
 	case k >= KindCycleBegun && k <= KindLookedInto, k >= KindSite && k <= KindSetList,
-		k >= KindFounding && k <= KindBox, k >= KindHold && k <= KindReject:
+		k >= KindFounding && k <= KindJoined, k >= KindHold && k <= KindSuccessor:
 		return true
 	}
 	return false

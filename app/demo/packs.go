@@ -95,7 +95,7 @@ func used(d *work.Desk, clk *Clock, id model.ID) error {
 
 // spores are a spore test that was read, and one that waits.
 func spores(d *work.Desk, clk *Clock) error {
-	ids, err := d.Store.LatestCycles(3)
+	ids, err := d.LatestCycles(3)
 	if err != nil || len(ids) < 3 {
 		return err
 	}

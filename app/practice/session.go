@@ -154,7 +154,7 @@ func (s *Session) Under() (c register.Cycle, ok bool) {
 		return s.read.cycle, s.read.ok
 	}
 	s.read.acts, s.read.ok = acts, false
-	ids, err := s.Desk.Store.LatestCycles(1)
+	ids, err := s.Desk.LatestCycles(1)
 	if err != nil || len(ids) == 0 {
 		return c, false
 	}

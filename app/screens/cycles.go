@@ -19,7 +19,7 @@ const cyclesShown = 40
 
 // Cycles lists the latest cycles, newest first.
 func Cycles(s *Stage) fyne.CanvasObject {
-	ids, err := s.Desk.Store.LatestCycles(cyclesShown)
+	ids, err := s.Desk.LatestCycles(cyclesShown)
 	if err != nil {
 		return Page(s.Say("cycles.title"), "", widgets.NewPara(s.Fault(err)))
 	}

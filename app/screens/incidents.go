@@ -41,7 +41,7 @@ func Incidents(s *Stage) fyne.CanvasObject {
 func (s *Stage) incident() fyne.CanvasObject {
 	const scope = "incident"
 	kept := s.Draft(scope)
-	ids, err := s.Desk.Store.LatestCycles(3)
+	ids, err := s.Desk.LatestCycles(3)
 	if err != nil {
 		return Page(s.Say("incident.new"), "", widgets.NewPara(s.Fault(err)))
 	}

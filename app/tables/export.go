@@ -98,7 +98,7 @@ func packTable(d *work.Desk) ([]string, [][]string, error) {
 }
 
 func cycleTable(d *work.Desk) ([]string, [][]string, error) {
-	ids, err := d.Store.LatestCycles(mostExported)
+	ids, err := d.LatestCycles(mostExported)
 	var rows [][]string
 	for _, id := range ids {
 		c, e := d.Cycle(id)

@@ -97,7 +97,12 @@ func (d *Desk) box() (b exchange.Box, err error) {
 	if err != nil || slices.Contains(told, b.Address()) {
 		return b, err
 	}
-	_, err = d.sign(entry.Draft{Kind: model.KindBox, Targets: []model.Ref{{Noun: model.NounSite, ID: p.ID}}, Payload: model.BoxTold{Site: p.ID, Address: b.Address()}})
+	say := entry.Draft{Kind: model.KindBox, Targets: []model.Ref{{Noun: model.NounSite, ID: p.ID}}, Payload: model.BoxTold{Site: p.ID, Address: b.Address()}}
+	if site != nil { // by the site's key: other clinics hear it too
+		_, err = d.signBy(site, say)
+		return b, err
+	}
+	_, err = d.sign(say)
 	return b, err
 }
 
@@ -125,7 +130,7 @@ func (d *Desk) boxes(site model.ID) (out []string, err error) {
 	err = d.read(func(src register.Source) {
 		for _, v := range vs {
 			var x model.BoxTold
-			if src.Roster().Allows(v) && v.Body().Decode(&x) == nil && x.Site == site && !slices.Contains(out, x.Address) {
+			if src.Roster().Allows(v) && src.Roster().Speaks(v, site) && v.Body().Decode(&x) == nil && x.Site == site && !slices.Contains(out, x.Address) {
 				out = append(out, x.Address)
 			}
 		}

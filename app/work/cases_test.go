@@ -53,7 +53,7 @@ func TestCase040BoiledIsNoCycle(t *testing.T) {
 	if c := code(b.d.Boiled(" ", 20)); c != "what-missing" {
 		t.Error(c)
 	}
-	if ids, _ := b.d.Store.LatestCycles(5); len(ids) != 0 {
+	if ids, _ := b.d.LatestCycles(5); len(ids) != 0 {
 		t.Error("a boiling counts as a cycle")
 	}
 }

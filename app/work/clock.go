@@ -1,6 +1,7 @@
 package work
 
 import (
+	"slices"
 	"time"
 
 	"mvuke/model"
@@ -18,15 +19,25 @@ func (d *Desk) newest() time.Time {
 	if err != nil {
 		return d.sure // an unreadable register is told elsewhere
 	}
+	own, _, err := d.house()
+	if err != nil {
+		return d.sure
+	}
 	for _, k := range []model.Kind{model.KindCycleBegun, model.KindPackMade, model.KindStock} {
-		more, err := d.Store.LatestOf(k, 50)
+		more, err := d.Store.LatestOf(k, 50, own...)
 		if err != nil {
 			return d.sure
 		}
 		vs = append(vs, more...)
 	}
-	for _, v := range vs {
-		d.saw(v)
+	_, heard, err := d.house()
+	if err != nil {
+		return d.sure
+	}
+	for _, v := range vs { // a far clinic's wrong clock is no measure of ours
+		if slices.Contains(heard, v.Body().Stream) {
+			d.saw(v)
+		}
 	}
 	return d.sure
 }

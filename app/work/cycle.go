@@ -156,7 +156,7 @@ func (d *Desk) Cycle(id model.ID) (c register.Cycle, err error) {
 
 // UnderWay is the cycle that is on the fire or waits to be closed; nil: none.
 func (d *Desk) UnderWay() (*register.Cycle, error) {
-	ids, err := d.Store.OpenCycles()
+	ids, err := d.openCycles()
 	if err != nil {
 		return nil, err
 	}

@@ -188,8 +188,12 @@ func (d *Desk) NeedsSetup() bool {
 	if d.author == nil {
 		return true
 	}
-	pots, err := d.Store.ByKind(model.KindSterilizer)
-	return err == nil && len(pots) == 0
+	p, err := d.Place()
+	if err != nil || len(p.Pots) > 0 {
+		return false
+	}
+	office, err := d.Office()
+	return err == nil && !(office && p.Site.Name != "")
 }
 
 // BackupDir is where verified copies lie.

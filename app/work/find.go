@@ -65,6 +65,10 @@ func (d *Desk) Find(text string, limit int) (f Found, err error) {
 
 // LastIssued are the places that packs were issued to last, the latest first, each once.
 func (d *Desk) LastIssued(most int) (out []string, err error) {
+	own, _, err := d.house()
+	if err != nil {
+		return out, err
+	}
 	looked := 0
 	_, err = d.Store.LatestWhile(model.KindPackMoved, func(v entry.Verified) bool {
 		var m model.PackMoved
@@ -72,7 +76,7 @@ func (d *Desk) LastIssued(most int) (out []string, err error) {
 			out = append(out, m.To)
 		}
 		return len(out) < most && looked < 60
-	})
+	}, own...)
 	return out, err
 }
 

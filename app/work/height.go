@@ -121,7 +121,7 @@ func heights(src register.Source, ref model.Ref) (out []Height) {
 	for _, v := range slices.Backward(st.Entries) {
 		var h model.HeightTold
 		once := src.Roster().Once(v)
-		if v.Body().Kind != model.KindHeightTold || !(once || src.Roster().Allows(v)) || v.Body().Decode(&h) != nil || (once && h.HeightM < present.HeightM) {
+		if v.Body().Kind != model.KindHeightTold || !(once || src.Roster().Allows(v)) || !register.Speaks(src, v, ref) || v.Body().Decode(&h) != nil || (once && h.HeightM < present.HeightM) {
 			continue
 		}
 		if h.HeightM == present.HeightM && h.How == present.How {

@@ -57,7 +57,7 @@ func (d *Desk) resume(key ed25519.PrivateKey) error {
 	}
 	r := model.Restored{OldStream: a.Stream[:], LastSeq: int64(seq), WitnessSeq: int64(w.Seq)}
 	drafts := []entry.Draft{{Kind: model.KindRestored, Payload: r, Targets: []model.Ref{{Noun: model.NounDevice, ID: model.ID(a.Stream)}}}}
-	open, err := d.Store.OpenCycles()
+	open, err := d.openCycles()
 	if err != nil {
 		return d.unread(err)
 	}
@@ -114,28 +114,48 @@ func (d *Desk) certify(siteKey ed25519.PrivateKey, site model.ID) error {
 	if err != nil {
 		return err
 	}
-	by := entry.NewAuthor(siteKey, d.Store.District())
-	seq, head, lamport, err := d.Store.Resume(by.Stream)
+	grant := model.DeviceGrant{Site: site, Key: key.Public().(ed25519.PublicKey),
+		Caps: model.CapRecord | model.CapRelease | model.CapManage}
+	err = d.read(func(src register.Source) {
+		if s, _ := src.Roster().Site(site); s.Office {
+			grant.Caps |= model.CapDistrict
+		}
+	})
 	if err != nil {
 		return err
 	}
-	by.Resume(seq, head, lamport)
-	grant := model.DeviceGrant{Site: site, Key: key.Public().(ed25519.PublicKey),
-		Caps: model.CapRecord | model.CapRelease | model.CapManage}
 	if err := d.Store.Read(func(src store.Reader) { grant.Letter = letters(src.Roster(), site, grant.Key) }); err != nil {
 		return err
 	}
-	v, err := by.Sign(entry.Draft{Kind: model.KindDeviceGrant, Payload: grant,
-		Targets: []model.Ref{{Noun: model.NounDevice, ID: model.ID(entry.StreamOf(grant.Key))}, {Noun: model.NounSite, ID: site}}}, d.Clock.Now(), d.state)
+	v, err := d.signBy(siteKey, entry.Draft{Kind: model.KindDeviceGrant, Payload: grant,
+		Targets: []model.Ref{{Noun: model.NounDevice, ID: model.ID(entry.StreamOf(grant.Key))}, {Noun: model.NounSite, ID: site}}})
 	if err != nil {
 		return err
-	}
-	if err := d.Store.Append(v); err != nil {
-		return wrap(err, "not-saved")
 	}
 	d.author = entry.NewAuthor(key, d.Store.District())
 	d.author.Resume(0, entry.ID{}, v.Body().Lamport)
 	return d.remember()
+}
+
+// signBy signs one act by a root's or a site's key, and has it committed.
+func (d *Desk) signBy(key ed25519.PrivateKey, draft entry.Draft) (v entry.Verified, err error) {
+	by := entry.NewAuthor(key, d.Store.District())
+	seq, head, lamport, err := d.Store.Resume(by.Stream)
+	if err != nil {
+		return v, err
+	}
+	by.Resume(seq, head, lamport)
+	draft.Person = d.acting
+	if v, err = by.Sign(draft, d.Clock.Now(), d.state); err != nil {
+		return v, err
+	}
+	if err := d.Store.Append(v); err != nil {
+		return v, wrap(err, "not-saved")
+	}
+	if d.author != nil {
+		d.author.Lamport = max(d.author.Lamport, v.Body().Lamport)
+	}
+	return v, nil
 }
 
 // letters tell the devices of a site apart in the numbers that people write. The first has one letter; every other takes three from its key, so that two that were begun

@@ -83,7 +83,11 @@ type IncidentView struct {
 
 // IncidentList lists the latest, newest first.
 func (d *Desk) IncidentList(limit int) (out []IncidentView, err error) {
-	vs, err := d.Store.LatestOf(model.KindIncident, limit)
+	_, heard, err := d.house()
+	if err != nil {
+		return nil, err
+	}
+	vs, err := d.Store.LatestOf(model.KindIncident, limit, heard...)
 	if err != nil {
 		return nil, d.unread(err)
 	}

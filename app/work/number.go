@@ -85,20 +85,11 @@ func (d *Desk) marks() (site, letter string, err error) {
 	if err != nil {
 		return "", "", err
 	}
-	grants, err := d.Store.ByKind(model.KindSiteGrant)
-	if err != nil {
-		return "", "", d.unread(err)
-	}
-	for _, v := range grants {
-		var g model.SiteGrant
-		if v.Body().Decode(&g) == nil && g.Site == p.ID && g.Code != "" {
-			site = g.Code
-		}
-	}
-	if site == "" {
-		site = SiteCode(p.Site.Name)
-	}
 	err = d.read(func(src register.Source) {
+		s, _ := src.Roster().Site(p.ID)
+		if site = s.Code; site == "" {
+			site = SiteCode(p.Site.Name)
+		}
 		dev, _ := src.Roster().Device(d.author.Stream)
 		letter = dev.Letter
 	})

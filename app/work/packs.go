@@ -222,6 +222,9 @@ func (d *Desk) MovePack(id model.ID, m model.PackMoved) error {
 		return refuse("move")
 	}
 	m.To, m.At = strings.TrimSpace(m.To), d.Clock.Now().Wall.UnixMilli()
+	if m.Site, err = d.movedTo(m); err != nil {
+		return err
+	}
 	_, err = d.sign(entry.Draft{Kind: model.KindPackMoved, Payload: m, Targets: []model.Ref{packRef(id)}})
 	return err
 }
@@ -249,4 +252,23 @@ func (d *Desk) Printed(id model.ID) (copy int64, err error) {
 	copy = p.Prints + 1
 	_, err = d.sign(entry.Draft{Kind: model.KindLabel, Payload: model.LabelPrinted{Copy: copy}, Targets: []model.Ref{packRef(id)}})
 	return copy, err
+}
+
+// movedTo is the clinic of the district that a pack goes to by its name, or comes back to.
+func (d *Desk) movedTo(m model.PackMoved) (site model.ID, err error) {
+	switch m.What {
+	case model.MoveBack:
+		return d.SiteID()
+	case model.MoveSent, model.MoveLent:
+		sites, err := d.Sites()
+		if err != nil {
+			return site, err
+		}
+		for _, s := range sites {
+			if !s.Own && strings.EqualFold(s.Name, m.To) {
+				site = s.ID
+			}
+		}
+	}
+	return site, nil
 }

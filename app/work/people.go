@@ -19,7 +19,11 @@ type Tile struct {
 
 // People lists everybody ever on the tiles.
 func (d *Desk) People() (out []Tile, err error) {
-	vs, err := d.Store.ByKind(model.KindPerson)
+	_, heard, err := d.house()
+	if err != nil {
+		return nil, err
+	}
+	vs, err := d.Store.ByKind(model.KindPerson, heard...)
 	if err != nil {
 		return nil, err
 	}
@@ -32,20 +36,30 @@ func (d *Desk) People() (out []Tile, err error) {
 				}
 				seen[ref.ID] = true
 				st := register.Of(src, ref)
-				st.Entries = slices.DeleteFunc(st.Entries, func(e entry.Verified) bool { return !src.Roster().Allows(e) })
+				st.Entries = slices.DeleteFunc(st.Entries, func(e entry.Verified) bool {
+					return !src.Roster().Allows(e) && !(e.Body().Kind == model.KindPersonGone && src.Roster().Copied(e))
+				})
+				st.Entries = slices.DeleteFunc(st.Entries, func(e entry.Verified) bool { return !register.Speaks(src, e, ref) })
 				p, _, ok := register.Described[model.Person](st, model.KindPerson)
-				if !ok {
+				if !ok || !d.onTiles(src, p, ref) {
 					continue
 				}
 				t := Tile{ID: ref.ID, Person: p}
 				for _, e := range st.Entries {
-					t.Gone = t.Gone || (e.Body().Kind == model.KindPersonGone && (src.Roster().Allows(e) || src.Roster().Copied(e)))
+					t.Gone = t.Gone || e.Body().Kind == model.KindPersonGone
 				}
 				out = append(out, t)
 			}
 		}
 	})
 	return out, err
+}
+
+// onTiles says whether a person is to be found on our tiles: those of our site, and officers of the district.
+func (d *Desk) onTiles(src register.Source, p model.Person, ref model.Ref) bool {
+	house, ok := register.House(src, ref)
+	own := d.ownSite(src.Roster())
+	return !ok || house == own || slices.Contains(p.Roles, model.RoleOfficer)
 }
 
 // Person finds one; an unknown id has an empty name.
@@ -125,7 +139,11 @@ func (d *Desk) Rules() (model.Policies, error) {
 
 // rulesWithEntries also gives the entry that states each policy, for releases to rely on.
 func (d *Desk) rulesWithEntries() (model.Policies, map[string]entry.ID, error) {
-	vs, err := d.Store.ByKind(model.KindPolicy)
+	_, heard, err := d.house()
+	if err != nil {
+		return nil, nil, err
+	}
+	vs, err := d.Store.ByKind(model.KindPolicy, heard...)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -138,7 +156,7 @@ func (d *Desk) rulesWithEntries() (model.Policies, map[string]entry.ID, error) {
 			if v.Body().Decode(&p) != nil || !withinBounds(p) {
 				continue
 			}
-			if src.Roster().Allows(v) {
+			if d.ours(src, v) {
 				stated[p.Code] = append(stated[p.Code], v)
 			} else if _, known := stated[p.Code]; !known && src.Roster().Once(v) {
 				stated[p.Code] = nil
@@ -146,7 +164,7 @@ func (d *Desk) rulesWithEntries() (model.Policies, map[string]entry.ID, error) {
 		}
 		for code, all := range stated {
 			chosen := model.Rules(nil)[code]
-			for i, v := range register.Unreplaced(all) { // said at once: the strictest
+			for i, v := range d.inForce(src, all) { // said at once: the strictest
 				var p model.Policy
 				_ = v.Body().Decode(&p) // it was read above
 				if i == 0 || register.StricterPolicy(p, chosen) == p {
@@ -155,7 +173,7 @@ func (d *Desk) rulesWithEntries() (model.Policies, map[string]entry.ID, error) {
 			}
 			for _, v := range register.Doubted(src, register.Of(src, model.PolicyRef(code)), model.KindPolicy) { // a copied or removed device may have been right to ask for more
 				var p model.Policy
-				if v.Body().Decode(&p) == nil && p.Code == code && withinBounds(p) {
+				if v.Body().Decode(&p) == nil && p.Code == code && withinBounds(p) && src.Roster().Speaks(v, d.ownSite(src.Roster())) {
 					chosen = register.StricterPolicy(chosen, p)
 				}
 			}
@@ -163,6 +181,25 @@ func (d *Desk) rulesWithEntries() (model.Policies, map[string]entry.ID, error) {
 		}
 	})
 	return model.Rules(list), from, err
+}
+
+// inForce are the statements of a policy that nobody replaced: what a clinic states replaces nothing of the district's, and what opens a way is the district's alone to state once
+// there is one.
+func (d *Desk) inForce(src register.Source, all []entry.Verified) []entry.Verified {
+	var own, office []entry.Verified
+	for _, v := range all {
+		if dev, _ := src.Roster().Device(v.Body().Stream); dev.Office {
+			office = append(office, v)
+		} else {
+			own = append(own, v)
+		}
+	}
+	site, _ := src.Roster().Site(d.ownSite(src.Roster()))
+	own = slices.DeleteFunc(register.Unreplaced(own), func(v entry.Verified) bool {
+		var p model.Policy
+		return v.Body().Decode(&p) == nil && register.Opens(p.Code) && p.On && site.Accepted && !site.Office && site.Root != src.Roster().Head
+	})
+	return append(register.Unreplaced(office), own...)
 }
 
 // bounds are the least and the most that a policy's number may be, whoever states it.
@@ -203,10 +240,12 @@ func (d *Desk) SetPolicy(p model.Policy) error {
 		return err
 	}
 	dr := entry.Draft{Kind: model.KindPolicy, Payload: p, Targets: []model.Ref{st.Ref}}
-	for _, v := range register.Unreplaced(st.Entries) {
-		dr.Replaces = append(dr.Replaces, v.ID())
-	}
 	err = d.read(func(src register.Source) {
+		for _, v := range register.Unreplaced(st.Entries) {
+			if v.Body().Kind == model.KindPolicy && d.ours(src, v) {
+				dr.Replaces = append(dr.Replaces, v.ID())
+			}
+		}
 		for _, v := range register.Doubted(src, st, model.KindPolicy) {
 			dr.Relies = append(dr.Relies, v.ID())
 		}

@@ -111,7 +111,7 @@ func (d *Desk) gauge(pot Pot, rules model.Policies) (steam.Gauge, error) {
 		var all, doubted []entry.Verified
 		for _, v := range st.Entries {
 			var c model.Compared
-			if v.Body().Kind == model.KindCompared && v.Body().Decode(&c) == nil && len(c.Points) > 0 && c.ReferenceMilli >= 0 && ofDial(c, v, values) {
+			if v.Body().Kind == model.KindCompared && register.Speaks(src, v, st.Ref) && v.Body().Decode(&c) == nil && len(c.Points) > 0 && c.ReferenceMilli >= 0 && ofDial(c, v, values) {
 				if src.Roster().Allows(v) {
 					all = append(all, v)
 				} else if slices.Contains(doubtedIDs(src, st), v.ID()) {

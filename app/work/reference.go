@@ -22,7 +22,11 @@ type Reference struct {
 
 // References lists the reference gauges that were stated, by name.
 func (d *Desk) References() (out []Reference, err error) {
-	vs, err := d.Store.ByKind(model.KindReference)
+	_, heard, err := d.house()
+	if err != nil {
+		return nil, err
+	}
+	vs, err := d.Store.ByKind(model.KindReference, heard...)
 	if err != nil {
 		return nil, d.unread(err)
 	}

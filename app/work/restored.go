@@ -11,7 +11,11 @@ import (
 // unanswered are the times that this register went on from an older copy, and nobody in charge has answered for what may be missing: bad news written after the copy was
 // made is not here.
 func (d *Desk) unanswered() (out []entry.Verified, err error) {
-	vs, err := d.Store.ByKind(model.KindRestored)
+	own, _, err := d.house()
+	if err != nil {
+		return nil, err
+	}
+	vs, err := d.Store.ByKind(model.KindRestored, own...)
 	if err != nil {
 		return nil, d.unread(err)
 	}
@@ -23,7 +27,7 @@ func (d *Desk) unanswered() (out []entry.Verified, err error) {
 			answered := false
 			for _, ref := range v.Body().Refs() {
 				for _, w := range src.Targeting(ref) {
-					answered = answered || (w.Body().Kind == model.KindLookedInto && src.Roster().Allows(w) && entry.Less(v, w) < 0)
+					answered = answered || (w.Body().Kind == model.KindLookedInto && d.ours(src, w) && entry.Less(v, w) < 0)
 				}
 			}
 			if !answered {

@@ -22,7 +22,11 @@ const MostPieces = 120
 
 // Sets lists the set lists in use, by name.
 func (d *Desk) Sets() (out []Set, err error) {
-	vs, err := d.Store.ByKind(model.KindSetList)
+	_, heard, err := d.house()
+	if err != nil {
+		return nil, err
+	}
+	vs, err := d.Store.ByKind(model.KindSetList, heard...)
 	if err != nil {
 		return nil, d.unread(err)
 	}

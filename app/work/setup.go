@@ -21,6 +21,7 @@ type Answers struct {
 	Pot      model.Sterilizer
 	Gauge    model.GaugeLooks
 	Person   model.Person
+	Office   bool // this is the district's office: it has no pot, and clinics join it
 }
 
 // Check says what of the answers cannot be.
@@ -30,6 +31,8 @@ func (a Answers) Check() error {
 		return refuse("site-name")
 	case strings.TrimSpace(a.Person.Name) == "":
 		return refuse("person-name")
+	case a.Office:
+		return nil
 	case a.Site.HeightM < -430 || a.Site.HeightM > steam.HighestClinic:
 		return refuse("altitude")
 	}
@@ -93,7 +96,7 @@ func (d *Desk) SetUp(a Answers) error {
 	}
 	root.Advance(founding)
 	granted, err := root.Sign(entry.Draft{Kind: model.KindSiteGrant, Targets: []model.Ref{{Noun: model.NounSite, ID: site}},
-		Payload: model.SiteGrant{Site: site, Key: siteKey.Public().(ed25519.PublicKey)}}, now, d.state)
+		Payload: model.SiteGrant{Site: site, Key: siteKey.Public().(ed25519.PublicKey), Office: a.Office}}, now, d.state)
 	if err != nil {
 		return err
 	}
@@ -120,13 +123,20 @@ func (d *Desk) describe(site model.ID, a Answers) error {
 	a.Site.Language = a.Language
 	a.Person.Language = a.Language
 	a.Person.Roles = []model.Role{model.RoleInCharge}
+	if a.Office {
+		a.Person.Roles = []model.Role{model.RoleOfficer}
+	}
 	a.Pot.Site, a.Pot.Gauge = site, gauge
-	_, err := d.sign(
-		entry.Draft{Kind: model.KindPerson, Person: person, Payload: a.Person, Targets: []model.Ref{{Noun: model.NounPerson, ID: person}}},
-		entry.Draft{Kind: model.KindSite, Person: person, Payload: a.Site, Targets: []model.Ref{{Noun: model.NounSite, ID: site}}},
-		entry.Draft{Kind: model.KindGauge, Person: person, Payload: a.Gauge, Targets: []model.Ref{{Noun: model.NounGauge, ID: gauge}}},
-		entry.Draft{Kind: model.KindSterilizer, Person: person, Payload: a.Pot, Targets: []model.Ref{{Noun: model.NounSterilizer, ID: pot}}},
-	)
+	drafts := []entry.Draft{
+		{Kind: model.KindPerson, Person: person, Payload: a.Person, Targets: []model.Ref{{Noun: model.NounPerson, ID: person}}},
+		{Kind: model.KindSite, Person: person, Payload: a.Site, Targets: []model.Ref{{Noun: model.NounSite, ID: site}}},
+	}
+	if !a.Office {
+		drafts = append(drafts,
+			entry.Draft{Kind: model.KindGauge, Person: person, Payload: a.Gauge, Targets: []model.Ref{{Noun: model.NounGauge, ID: gauge}}},
+			entry.Draft{Kind: model.KindSterilizer, Person: person, Payload: a.Pot, Targets: []model.Ref{{Noun: model.NounSterilizer, ID: pot}}})
+	}
+	_, err := d.sign(drafts...)
 	if err == nil {
 		d.Act(person)
 	}
@@ -191,21 +201,26 @@ type Pot struct {
 	Why          []string // codes of the holds on it
 }
 
-// Place reads the site and its pots.
+// Place reads our site and its pots.
 func (d *Desk) Place() (p Place, err error) {
-	grants, err := d.Store.ByKind(model.KindSiteGrant)
-	if err != nil || len(grants) == 0 {
+	site, err := d.SiteID()
+	if err != nil || site.IsZero() {
 		return p, err
 	}
-	pots, err := d.Store.ByKind(model.KindSterilizer)
+	return d.PlaceOf(site)
+}
+
+// PlaceOf reads a site and its pots.
+func (d *Desk) PlaceOf(site model.ID) (p Place, err error) {
+	own, heard, err := d.houseFor(site)
 	if err != nil {
 		return p, err
 	}
-	var g model.SiteGrant
-	if err := grants[0].Body().Decode(&g); err != nil {
-		return p, err
+	pots, err := d.Store.ByKind(model.KindSterilizer, append(own, heard...)...)
+	if err != nil {
+		return p, d.unread(err)
 	}
-	p.ID = g.Site
+	p.ID = site
 	err = d.read(func(src register.Source) {
 		p.Site, _, _ = register.Described[model.Site](register.Of(src, model.Ref{Noun: model.NounSite, ID: p.ID}), model.KindSite)
 		seen := map[model.ID]bool{}
@@ -213,6 +228,9 @@ func (d *Desk) Place() (p Place, err error) {
 			for _, ref := range v.Body().Refs() {
 				if ref.Noun == model.NounSterilizer && !seen[ref.ID] {
 					seen[ref.ID] = true
+					if house, ok := register.House(src, ref); ok && house != site {
+						continue
+					}
 					if pot := potOf(src, ref.ID); pot.Known {
 						p.Pots = append(p.Pots, pot)
 					}
@@ -242,7 +260,7 @@ func potOf(src register.Source, id model.ID) Pot {
 	}
 	for _, v := range st.Entries { // the setting found at the last lift counts, not the plate's
 		var x model.ValveTest
-		if v.Body().Kind == model.KindValveTest && v.Body().Decode(&x) == nil && x.Lifted && x.FoundPa > 0 && src.Roster().Can(v, model.CapManage) && x.FoundPa <= p.highest() {
+		if v.Body().Kind == model.KindValveTest && v.Body().Decode(&x) == nil && x.Lifted && x.FoundPa > 0 && src.Roster().Can(v, model.CapManage) && register.Speaks(src, v, st.Ref) && x.FoundPa <= p.highest() {
 			p.Looks.ValvePa = x.FoundPa
 		}
 	}

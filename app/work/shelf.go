@@ -47,7 +47,20 @@ type PackView struct {
 	Sterilized time.Time // where Known
 	LastDay    time.Time // the last day of use, where Known and the wrap has days
 	Known      bool      // the date is not in doubt
+	House      model.ID  // site where it was made; zero: nobody knows
+	At         model.ID  // site where it lies
+
+	received bool // another clinic sent it here
+	gone     bool // it lies at another clinic
 }
+
+// Out says that it is not in this house's hands.
+func (p PackView) Out() bool {
+	return p.gone || (p.Pack.Out() && !(p.received && p.Where() != model.MoveIssued))
+}
+
+// Borrowed says that the pack lies here and was made by another clinic.
+func (p PackView) Borrowed() bool { return p.received }
 
 // Unwrapped says that the pack lay unwrapped in its load.
 func (p PackView) Unwrapped() bool { return p.HasCycle && p.Cycle.Begun.Item == model.Unwrapped }
@@ -64,7 +77,17 @@ func (d *Desk) Pack(id model.ID) (PackView, error) {
 // kept folds many packs in one go; loads that they share are read once.
 type kept struct {
 	register.Source
-	of map[model.Ref][]entry.Verified
+	of     map[model.Ref][]entry.Verified
+	folded map[model.Ref]register.State
+}
+
+func (k kept) Kept(ref model.Ref, fold func() register.State) register.State {
+	st, ok := k.folded[ref]
+	if !ok {
+		st = fold()
+		k.folded[ref] = st
+	}
+	return st
 }
 
 func (k kept) Targeting(ref model.Ref) []entry.Verified {
@@ -89,9 +112,10 @@ func (d *Desk) packs(ids []model.ID) (out []PackView, err error) {
 	now, doubtful := d.now(sets), d.ClockDoubtful()
 	missing := false
 	err = d.read(func(src register.Source) {
-		k := kept{src, map[model.Ref][]entry.Verified{}}
+		k := kept{src, map[model.Ref][]entry.Verified{}, map[model.Ref]register.State{}}
+		own := d.ownSite(src.Roster())
 		for _, id := range ids {
-			p, ok := view(k, id, rules, sets)
+			p, ok := view(k, id, rules, sets, own)
 			p.State = p.word(now, doubtful, rules)
 			missing = missing || !ok
 			out = append(out, p)
@@ -103,11 +127,15 @@ func (d *Desk) packs(ids []model.ID) (out []PackView, err error) {
 	return out, err
 }
 
-func view(src register.Source, id model.ID, rules model.Policies, sets []entry.Verified) (p PackView, ok bool) {
+func view(src register.Source, id model.ID, rules model.Policies, sets []entry.Verified, own model.ID) (p PackView, ok bool) {
 	p.ID = id
 	if p.Pack, ok = register.PackOf(src, id); !ok {
 		return p, false
 	}
+	p.House, _ = register.House(src, packRef(id))
+	p.At = p.LiesAt(p.House)
+	p.received = p.House != own && p.At == own
+	p.gone = p.At != own && !p.At.IsZero()
 	p.Answer = register.IsUsable(src, packRef(id))
 	if !p.Load.IsZero() {
 		p.Cycle, p.HasCycle = register.CycleOf(src, p.Load)
@@ -188,7 +216,11 @@ func dateOf(t time.Time) time.Time {
 
 // OnShelf lists packs that were neither opened nor spoilt, to be used first first.
 func (d *Desk) OnShelf(limit int) ([]PackView, error) {
-	ids, err := d.Store.LivePacks(max(limit, shelfLately))
+	site, err := d.SiteID()
+	if err != nil {
+		return nil, err
+	}
+	ids, err := d.Store.LivePacks(site, max(limit, shelfLately))
 	if err != nil {
 		return nil, d.unread(err)
 	}

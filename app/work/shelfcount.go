@@ -55,7 +55,11 @@ func (d *Desk) CheckShelf(place string, scanned []string) (c ShelfCheck, err err
 			c.Wrong = append(c.Wrong, p)
 		}
 	}
-	ids, err := d.Store.LivePacks(livePacks)
+	site, err := d.SiteID()
+	if err != nil {
+		return c, err
+	}
+	ids, err := d.Store.LivePacks(site, livePacks)
 	if err != nil {
 		return c, d.unread(err)
 	}

@@ -160,7 +160,11 @@ func worse(a, b model.SporeSaid) bool {
 
 // SporeTests lists the latest, newest first.
 func (d *Desk) SporeTests(limit int) (out []SporeTest, err error) {
-	vs, err := d.Store.LatestOf(model.KindSporePlaced, limit)
+	_, heard, err := d.house()
+	if err != nil {
+		return nil, err
+	}
+	vs, err := d.Store.LatestOf(model.KindSporePlaced, limit, heard...)
 	if err != nil {
 		return nil, d.unread(err)
 	}

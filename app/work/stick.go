@@ -4,6 +4,7 @@ import (
 	"errors"
 	"slices"
 	"strconv"
+	"strings"
 
 	"mvuke/app/home"
 	"mvuke/model"
@@ -14,43 +15,49 @@ import (
 	"mvuke/sync/stick"
 )
 
-// Sites lists the sites of the district that are known here, with the name of each.
+// Sites lists the sites of the district that are known here, our own first, then by name.
 func (d *Desk) Sites() (out []SiteKnown, err error) {
-	own, err := d.Place()
-	if err != nil {
-		return nil, err
-	}
-	grants, err := d.Store.ByKind(model.KindSiteGrant)
-	if err != nil {
-		return nil, d.unread(err)
-	}
 	err = d.read(func(src register.Source) {
-		seen := map[model.ID]bool{}
-		for _, v := range grants {
-			var g model.SiteGrant
-			if v.Body().Decode(&g) != nil || seen[g.Site] {
-				continue
+		r := src.Roster()
+		own := d.ownSite(r)
+		for _, g := range r.Sites() {
+			s, _, _ := register.Described[model.Site](register.Of(src, model.Ref{Noun: model.NounSite, ID: g.ID}), model.KindSite)
+			x := SiteKnown{ID: g.ID, Name: s.Name, Code: g.Code, Own: g.ID == own, Office: g.Office, Unproven: !g.Accepted || (r.Head == r.District && !g.Proven && g.ID != own)}
+			if x.Name == "" {
+				x.Name = g.Name
 			}
-			seen[g.Site] = true
-			s, _, _ := register.Described[model.Site](register.Of(src, model.Ref{Noun: model.NounSite, ID: g.Site}), model.KindSite)
-			x := SiteKnown{ID: g.Site, Name: s.Name, Own: g.Site == own.ID}
-			for stream := range src.Roster().Devices(g.Site) {
-				if stream != d.author.Stream {
+			if x.Code == "" {
+				x.Code = SiteCode(x.Name)
+			}
+			for stream := range r.Devices(g.ID) {
+				if d.author == nil || stream != d.author.Stream {
 					x.Devices = append(x.Devices, stream)
 				}
 			}
 			out = append(out, x)
 		}
 	})
+	slices.SortFunc(out, func(a, b SiteKnown) int {
+		if a.Own != b.Own {
+			if a.Own {
+				return -1
+			}
+			return 1
+		}
+		return strings.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name))
+	})
 	return out, err
 }
 
 // SiteKnown is a site of the district.
 type SiteKnown struct {
-	ID      model.ID
-	Name    string
-	Own     bool
-	Devices []entry.Stream // other than this one
+	ID       model.ID
+	Name     string
+	Code     string // that begins the numbers of its packs
+	Own      bool
+	Office   bool
+	Unproven bool           // it asked to join, and the words were not compared: nothing goes to it
+	Devices  []entry.Stream // other than this one
 }
 
 // Taken is what was taken out.
@@ -73,6 +80,13 @@ func (d *Desk) TakeOut(to model.ID, dir string, everything bool, progress func(f
 	if i < 0 {
 		return t, refuse("no-such-site")
 	}
+	if err := d.mayExchange(to); err != nil {
+		return t, err
+	}
+	see, err := d.sees(to)
+	if err != nil {
+		return t, err
+	}
 	b, err := d.box()
 	if err != nil {
 		return t, err
@@ -88,7 +102,7 @@ func (d *Desk) TakeOut(to model.ID, dir string, everything bool, progress func(f
 	if err != nil {
 		return t, err
 	}
-	files, sent, err := exchange.Out(carrier{d}, exchange.Errand{Sender: s, To: sites[i].Devices, Everything: everything, Counter: d.author.Lamport})
+	files, sent, err := exchange.Out(carrier{d}, exchange.Errand{Sender: s, To: sites[i].Devices, Everything: everything, Counter: d.author.Lamport, See: see})
 	if err != nil {
 		return t, d.unread(err)
 	}
@@ -127,6 +141,8 @@ type Brought struct {
 const (
 	CarryNew  = exchange.New
 	CarryHave = exchange.Have
+
+	CarryOthers = exchange.Verdict(bundle.NotForUs) // locked to others: to be carried on
 )
 
 // Came are the things that are counted of what came in, in the trade's words.
@@ -164,7 +180,8 @@ func Drives() ([]stick.Drive, error) { return stick.Drives() }
 // BroughtIn is what became of a stick.
 type BroughtIn struct {
 	Files []Brought
-	Cut   bool // there were too many names to look at all
+	Asks  []Applicant // clinics that ask to join, where this is the office
+	Cut   bool        // there were too many names to look at all
 }
 
 // BringIn takes in what lies on a stick, or in a folder: only files that begin as ours are read, whatever they are called. Each has its plain verdict.
@@ -178,6 +195,13 @@ func (d *Desk) BringIn(dir string) (out BroughtIn, err error) {
 		return out, troubled(err)
 	}
 	out.Cut = found.Cut
+	if office, err := d.Office(); err != nil {
+		return out, err
+	} else if office {
+		if out.Asks, err = d.Applicants(dir); err != nil {
+			return out, err
+		}
+	}
 	for _, f := range found.Files {
 		x := Brought{File: f.Path, Kinds: map[model.Kind]int{}}
 		raw, err := stick.Copy(f, bundle.MostRead)

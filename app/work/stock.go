@@ -60,8 +60,12 @@ func (d *Desk) uses(since entry.Verified, now time.Time) (out []use, err error) 
 		age := now.Sub(time.UnixMilli(v.Body().Wall))
 		return entry.Less(since, v) < 0 || (age >= 0 && age < rateDays*24*time.Hour)
 	}
+	own, _, err := d.house()
+	if err != nil {
+		return nil, err
+	}
 	for _, kind := range []model.Kind{model.KindPackMade, model.KindCycleBegun, model.KindSporePlaced, model.KindLabel, model.KindSetCounted, model.KindCareDone} {
-		vs, err := d.Store.LatestWhile(kind, more)
+		vs, err := d.Store.LatestWhile(kind, more, own...)
 		if err != nil {
 			return nil, d.unread(err)
 		}
@@ -109,11 +113,15 @@ func (d *Desk) uses(since entry.Verified, now time.Time) (out []use, err error) 
 
 // Stock lists every consumable with what is left of it and how long that lasts.
 func (d *Desk) Stock() (out []Item, err error) {
-	told, err := d.Store.LatestOf(model.KindStock, stockLately)
+	own, _, err := d.house()
+	if err != nil {
+		return nil, err
+	}
+	told, err := d.Store.LatestOf(model.KindStock, stockLately, own...)
 	if err != nil {
 		return nil, d.unread(err)
 	}
-	outs, err := d.Store.LatestOf(model.KindStockOut, stockLately)
+	outs, err := d.Store.LatestOf(model.KindStockOut, stockLately, own...)
 	if err != nil {
 		return nil, d.unread(err)
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"mvuke/model"
+	"mvuke/model/entry"
 	"mvuke/model/register"
 )
 
@@ -14,6 +15,9 @@ const stoppedLately = 100
 
 // todayStopped names the packs that went out or were used before their load was stopped: one line a load, until what stops it is settled.
 func (d *Desk) todayStopped(p Place, add func(Urgency, string, string, model.ID, ...string)) error {
+	if err := d.todayBorrowed(p, add); err != nil {
+		return err
+	}
 	loads, err := d.suspects(p)
 	if err != nil {
 		return err
@@ -64,7 +68,7 @@ func stoppedSince(x PackView) bool {
 
 // suspects are the loads that may be stopped after their packs went out: those that wait for somebody again, and the latest of each pot, also where they were rejected since.
 func (d *Desk) suspects(p Place) ([]model.ID, error) {
-	out, err := d.Store.OpenCycles()
+	out, err := d.openCycles()
 	if err != nil {
 		return nil, d.unread(err)
 	}
@@ -80,4 +84,45 @@ func (d *Desk) suspects(p Place) ([]model.ID, error) {
 		}
 	}
 	return out, nil
+}
+
+// todayBorrowed names the packs that lie here, were made by another clinic, and were stopped since: one line a pack, until it is set aside or ended.
+func (d *Desk) todayBorrowed(p Place, add func(Urgency, string, string, model.ID, ...string)) error {
+	ids, err := d.Store.Borrowed(p.ID)
+	if err != nil {
+		return d.unread(err)
+	}
+	packs, err := d.packs(ids)
+	if err != nil {
+		return err
+	}
+	for _, x := range packs {
+		switch {
+		case !stoppedSince(x):
+		case x.Opened != nil && x.Opened.Strip.Bad():
+		case x.Opened != nil:
+			number, _ := d.UseOf(x.Opened.Use)
+			add(Stop, "borrowed-used", "pack", x.ID, x.Label, number)
+		case x.Spoilt == nil && x.Where() != model.MoveAside:
+			add(Stop, "borrowed-held", "pack", x.ID, x.Label)
+		}
+	}
+	return nil
+}
+
+// SetAside answers for a pack that lies here and is stopped: it was found, and lies where nobody takes it. The clinic that made it reads so from the next stick.
+func (d *Desk) SetAside(id model.ID) error {
+	p, err := d.Pack(id)
+	if err != nil {
+		return err
+	}
+	if p.Ended() {
+		return refuse("pack-ended", p.Label)
+	}
+	site, err := d.SiteID()
+	if err != nil {
+		return err
+	}
+	_, err = d.sign(entry.Draft{Kind: model.KindPackMoved, Targets: []model.Ref{packRef(id)}, Payload: model.PackMoved{What: model.MoveAside, Site: site, At: d.Clock.Now().Wall.UnixMilli()}})
+	return err
 }

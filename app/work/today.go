@@ -110,7 +110,7 @@ func sortLines(ls []Line) { // few lines: keep the order within an urgency
 }
 
 func (d *Desk) todayCycles(add func(Urgency, string, string, model.ID, ...string)) error {
-	ids, err := d.Store.OpenCycles()
+	ids, err := d.openCycles()
 	if err != nil {
 		return err
 	}

@@ -12,7 +12,7 @@ const unwrapLately = 200
 // todayUnwrap names the loads with packs that ended there and still lie wrapped: their tape has turned, and somebody may take them for
 // sterile. One line a load, until each is marked as unwrapped.
 func (d *Desk) todayUnwrap(add func(Urgency, string, string, model.ID, ...string)) error {
-	ids, err := d.Store.LatestCycles(unwrapLately)
+	ids, err := d.LatestCycles(unwrapLately)
 	if err != nil {
 		return d.unread(err)
 	}

@@ -156,7 +156,11 @@ func (d *Desk) CountBack(id model.ID, c model.SetCounted) error {
 // todayMissing puts the clinician's line on top: a piece that was missing when a set came back, and was not counted at the end
 // of the procedure. A later count in which it is there, or counted, takes the line away.
 func (d *Desk) todayMissing(add func(Urgency, string, string, model.ID, ...string)) error {
-	ids, err := d.Store.PacksMissing()
+	site, err := d.SiteID()
+	if err != nil {
+		return err
+	}
+	ids, err := d.Store.PacksMissing(site)
 	if err != nil {
 		return d.unread(err)
 	}

@@ -26,7 +26,7 @@ func takeShots(a fyne.App, win fyne.Window, shell *app.Shell, d *work.Desk, dir 
 		return
 	}
 	time.Sleep(1500 * time.Millisecond)
-	ids, err := d.Store.LatestCycles(7)
+	ids, err := d.LatestCycles(7)
 	if err != nil || len(ids) < 7 {
 		fmt.Fprintln(os.Stderr, "mvuke: the demo has no cycles to show:", err)
 		return

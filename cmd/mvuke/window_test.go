@@ -154,7 +154,7 @@ func (w *window) release() {
 func (w *window) verify() {
 	d := w.desk()
 	defer d.Close()
-	ids, err := d.Store.LatestCycles(5)
+	ids, err := d.LatestCycles(5)
 	if err != nil || len(ids) != 1 {
 		w.t.Fatalf("%d cycles, %v", len(ids), err)
 	}

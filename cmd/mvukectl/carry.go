@@ -71,7 +71,7 @@ type broughtOut struct {
 	Waiting int            `json:"waiting"`
 }
 
-// bring takes in what lies in a folder or on a stick. It ends with 1 where a file could not be taken.
+// bring takes in what lies in a folder or on a stick. It ends with 1 where a file could not be taken; one that is locked to others is no fault.
 func (t *tool) bring(args []string) int {
 	f := t.flags("import")
 	dir := f.String("data", "", "data folder")
@@ -100,7 +100,7 @@ func (t *tool) bring(args []string) int {
 			}
 		}
 		out = append(out, o)
-		bad = bad || (x.Verdict != work.CarryNew && x.Verdict != work.CarryHave)
+		bad = bad || (x.Verdict != work.CarryNew && x.Verdict != work.CarryHave && x.Verdict != work.CarryOthers && x.Invited == nil)
 		f.say("%s: %s. %s", o.File, t.words.Say("carry."+o.Verdict), t.words.Say("carry."+o.Verdict+".how"))
 	}
 	if in.Cut {

@@ -107,7 +107,7 @@ func (t *tool) cycleSheet(d *work.Desk, s *sheetFlags, size paper.Size) int {
 	if err != nil {
 		return t.bad(fmt.Errorf("cycle %q is not a number", s.cycle))
 	}
-	ids, err := d.Store.LatestCycles(100000)
+	ids, err := d.LatestCycles(100000)
 	if err != nil {
 		return t.failed(err)
 	}
@@ -152,7 +152,7 @@ func (t *tool) demoSheets(d *work.Desk, dir string) (made []string, err error) {
 	if err != nil {
 		return nil, err
 	}
-	ids, err := d.Store.LatestCycles(2)
+	ids, err := d.LatestCycles(2)
 	if err != nil || len(ids) < 2 {
 		return nil, errors.Join(err, errors.New("the demo has no finished cycle"))
 	}

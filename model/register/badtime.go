@@ -65,6 +65,13 @@ type keeper interface {
 	Kept(model.Ref, func() State) State
 }
 
+func folded(src Source, ref model.Ref) State {
+	if ref.Noun != model.NounSterilizer {
+		return Of(src, ref)
+	}
+	return potOf(src, ref)
+}
+
 func potOf(src Source, ref model.Ref) State {
 	if k, ok := src.(keeper); ok {
 		return k.Kept(ref, func() State { return Of(src, ref) })

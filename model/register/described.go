@@ -52,12 +52,14 @@ func Unreplaced(vs []entry.Verified) (out []entry.Verified) {
 	return out
 }
 
+// Opens says whether a policy opens a way where it is on; the others ask for something.
+func Opens(code string) bool { return code == model.PolicyNotKnown || code == model.PolicyLongHold }
+
 // StricterPolicy picks, of policies stated at once, the one that allows less: off before
 // on for what opens, the larger number of minutes for what must be held, the smaller gap.
 func StricterPolicy(a, b model.Policy) model.Policy {
 	if a.On != b.On {
-		opens := a.Code == model.PolicyNotKnown || a.Code == model.PolicyLongHold
-		if a.On == opens { // what opens is stricter off, what asks for something is stricter on
+		if a.On == Opens(a.Code) { // what opens is stricter off, what asks for something is stricter on
 			return b
 		}
 		return a

@@ -42,8 +42,8 @@
 //	site, sterilizer, gauge, note, reference, set-list
 //	                  descriptive  their noun          multi-value: all values not replaced stay; one is shown first,
 //	                                                   the same everywhere (highest Lamport counter, then id)
-//	founding, site-grant, device-grant, device-removed
-//	                  safety       device              package trust; removal wins
+//	founding, site-grant, device-grant, device-removed, joined, accepted, proven, successor
+//	                  safety       device, site        package trust; removal wins
 //	person, person-gone
 //	                  safety       person              shown first as descriptive; gone wins
 //	box               safety       site                all told by devices that may manage; locks what is sent, opens nothing else
@@ -71,6 +71,9 @@
 // would rest on (a reading of another device that comes later, a second load with the
 // same pack) takes the release away until somebody looks again.
 // A property test holds the law, and its known-bad twins must fail it.
+//
+// In a district of many sites each noun has a house, the site where it was first told of (house.go). What counts for the good (a release, a clear, a description) counts
+// from that site, or from the office for a clinic that accepted the district; a hold may be lifted by the site that laid it, too. Anybody may stop anything.
 //
 // Entries of a device that was never certified are not in the fold; they are
 // listed as claims. Of a device that was removed, holds count and facts after the cut-off count for the bad: what a

@@ -12,14 +12,14 @@ import (
 func Doubted(src Source, st State, kind model.Kind) (out []entry.Verified) {
 	answered := map[entry.ID]bool{}
 	for _, v := range st.Entries {
-		if src.Roster().Allows(v) {
+		if src.Roster().Allows(v) && Speaks(src, v, st.Ref) {
 			for _, id := range slices.Concat(v.Body().Replaces, v.Body().Relies) {
 				answered[id] = true
 			}
 		}
 	}
 	for _, v := range slices.Concat(st.Entries, st.Claims) {
-		if v.Body().Kind == kind && src.Roster().Once(v) && !answered[v.ID()] {
+		if v.Body().Kind == kind && src.Roster().Once(v) && !answered[v.ID()] && Speaks(src, v, st.Ref) {
 			out = append(out, v)
 		}
 	}

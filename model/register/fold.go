@@ -41,7 +41,7 @@ func Of(src Source, ref model.Ref) State {
 	roster := src.Roster()
 	st := State{Ref: ref}
 	for _, v := range src.Targeting(ref) {
-		if roster.Known(v) && (v.Body().Kind.Class() != model.Descriptive || roster.Allows(v)) {
+		if roster.Known(v) && (v.Body().Kind.Class() != model.Descriptive || (roster.Allows(v) && Speaks(src, v, ref))) {
 			st.Entries = append(st.Entries, v)
 		} else if v.Body().District == roster.District {
 			st.Claims = append(st.Claims, v)
@@ -63,7 +63,7 @@ func Of(src Source, ref model.Ref) State {
 			continue
 		}
 		for i := range st.Holds {
-			if slices.Contains(v.Body().Clears, st.Holds[i].ID) {
+			if slices.Contains(v.Body().Clears, st.Holds[i].ID) && (roster.Together(v, st.Holds[i].Cause) || Speaks(src, v, ref)) {
 				st.Holds[i].Cleared = append(st.Holds[i].Cleared, v)
 			}
 		}

@@ -35,7 +35,7 @@ func PackOf(src Source, id model.ID) (p Pack, ok bool) {
 	p.State = Of(src, model.Ref{Noun: model.NounPack, ID: id})
 	for _, v := range p.State.Entries {
 		ok = true
-		if onlyGood(src, v) || (v.Body().Kind == model.KindPieceLost && !src.Roster().Allows(v)) {
+		if onlyGood(src, v) || (v.Body().Kind == model.KindPieceLost && !(src.Roster().Allows(v) && Speaks(src, v, p.State.Ref))) {
 			continue
 		}
 		p.Events = append(p.Events, v)
@@ -143,6 +143,19 @@ func (p Pack) Where() model.Move {
 		return ""
 	}
 	return p.Moves[len(p.Moves)-1].What
+}
+
+// LiesAt is the site where the pack lies: its house, until it was sent or lent to another clinic of the district.
+func (p Pack) LiesAt(house model.ID) model.ID {
+	for _, m := range p.Moves {
+		switch {
+		case !m.Site.IsZero() && (m.What == model.MoveSent || m.What == model.MoveLent):
+			house = m.Site
+		case m.What == model.MoveBack && !m.Site.IsZero():
+			house = m.Site
+		}
+	}
+	return house
 }
 
 // Out says that it is not in this house's hands.

@@ -98,7 +98,7 @@ func lineage(src Source, ref model.Ref) (states []State, whole bool) {
 		}
 		var next []model.Ref
 		for _, r := range level {
-			st := Of(src, r)
+			st := folded(src, r)
 			states = append(states, st)
 			if len(st.Parents) == 0 && (r.Noun == model.NounPack || r.Noun == model.NounCycle) {
 				whole = false
@@ -132,7 +132,7 @@ func releases(src Source, v entry.Verified, ref model.Ref) (good bool, missing [
 		if amendedJudged(src, e.ID()) {
 			return false, nil
 		}
-		load = load || (e.Body().Kind == model.KindCycleBegun && slices.Contains(e.Body().Refs(), ref))
+		load = load || (e.Body().Kind == model.KindCycleBegun && slices.Contains(e.Body().Refs(), ref) && src.Roster().Together(v, e))
 		override = override || allowsOverride(src, e, v)
 	}
 	if !load || !src.Roster().NamesGrant(v) || !sawAll(src, v, ref, evidence) {
@@ -197,14 +197,14 @@ func sawAll(src Source, release entry.Verified, ref model.Ref, evidence []entry.
 // not known, in force when the release was written.
 func allowsOverride(src Source, e, release entry.Verified) bool {
 	var p model.Policy
-	if e.Body().Kind != model.KindPolicy || !src.Roster().Allows(e) || e.Body().Decode(&p) != nil ||
+	if e.Body().Kind != model.KindPolicy || !src.Roster().Allows(e) || !src.Roster().Together(e, release) || e.Body().Decode(&p) != nil ||
 		p.Code != model.PolicyNotKnown || !p.On || p.Source == "" {
 		return false
 	}
 	for _, v := range src.Targeting(model.PolicyRef(p.Code)) {
 		var q model.Policy
 		since := v.Body().Lamport
-		if v.Body().Kind == model.KindPolicy && src.Roster().Known(v) && since > e.Body().Lamport && since < release.Body().Lamport &&
+		if v.Body().Kind == model.KindPolicy && src.Roster().Known(v) && src.Roster().Together(v, release) && since > e.Body().Lamport && since < release.Body().Lamport &&
 			(v.Body().Decode(&q) != nil || !q.On) {
 			return false
 		}

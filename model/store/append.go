@@ -16,6 +16,11 @@ import (
 func (s *Store) Append(vs ...entry.Verified) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	for _, v := range vs {
+		if v.Body().District != s.district {
+			return ErrOtherDistrict
+		}
+	}
 	err := s.write(vs)
 	if err != nil {
 		s.gaveRoom(err)
@@ -86,9 +91,6 @@ func (s *Store) write(vs []entry.Verified) error {
 	defer tx.Rollback()
 	var kept []placed
 	for _, v := range vs {
-		if v.Body().District != s.district {
-			return ErrOtherDistrict
-		}
 		pos, err := insert(tx, v)
 		if err != nil {
 			return err

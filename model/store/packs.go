@@ -36,9 +36,11 @@ func indexPack(tx *sql.Tx, src *reader, ref model.Ref) error {
 	if !p.Load.IsZero() {
 		load = p.Load[:]
 	}
-	_, err := tx.Exec(`INSERT INTO pack (ref, label, words, prefix, counter, load, live, missing, pos) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)
+	house, _ := register.House(src, ref)
+	here := p.LiesAt(house)
+	_, err := tx.Exec(`INSERT INTO pack (ref, label, words, prefix, counter, load, live, missing, pos, here, house) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
 		ON CONFLICT (ref) DO UPDATE SET label = excluded.label, words = excluded.words, prefix = excluded.prefix, counter = excluded.counter,
-		load = excluded.load, live = excluded.live, missing = excluded.missing, pos = excluded.pos`,
+		load = excluded.load, live = excluded.live, missing = excluded.missing, pos = excluded.pos, here = excluded.here, house = excluded.house`,
 		ref.Bytes(),
 		Bare(p.Label),
 		strings.ToLower(strings.Join(append([]string{p.Label, Bare(p.Label), p.Set}, p.Also...), " ")),
@@ -47,7 +49,9 @@ func indexPack(tx *sql.Tx, src *reader, ref model.Ref) error {
 		load,
 		live,
 		missing,
-		pos)
+		pos,
+		here[:],
+		house[:])
 	return err
 }
 
@@ -98,14 +102,43 @@ func (s *Store) FindPacks(text string, limit int) ([]model.ID, error) {
 // quoted is a text as the index of parts takes it word for word.
 func quoted(text string) string { return `"` + strings.ReplaceAll(text, `"`, `""`) + `"` }
 
-// LivePacks lists packs that were neither opened nor spoilt, newest first.
-func (s *Store) LivePacks(limit int) ([]model.ID, error) {
-	return s.cycles("SELECT ref FROM pack WHERE live = 1 ORDER BY pos DESC LIMIT ?", limit)
+// LivePacks lists packs at a site that were neither opened nor spoilt, newest first.
+func (s *Store) LivePacks(site model.ID, limit int) ([]model.ID, error) {
+	return s.cycles("SELECT ref FROM pack WHERE here = ? AND live = 1 ORDER BY pos DESC LIMIT ?", site[:], limit)
 }
 
-// PacksMissing lists the packs of which a piece did not come back, and nobody knows where it is, newest first.
-func (s *Store) PacksMissing() ([]model.ID, error) {
-	return s.cycles("SELECT ref FROM pack WHERE missing = 1 ORDER BY pos DESC")
+// Borrowed lists the packs that lie at a site and were made by another, newest first.
+func (s *Store) Borrowed(site model.ID) ([]model.ID, error) {
+	return s.cycles("SELECT ref FROM pack WHERE here = ? AND here <> house ORDER BY pos DESC", site[:])
+}
+
+// Neighbours are the sites that packs went to from a site, or came from: what each tells of them concerns the other.
+func (s *Store) Neighbours(site model.ID) (out []model.ID, err error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if err := s.current(); err != nil {
+		return nil, err
+	}
+	rows, err := s.views.Query("SELECT DISTINCT house FROM pack WHERE here = ?1 AND here <> house UNION SELECT DISTINCT here FROM pack WHERE house = ?1 AND here <> house", site[:])
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var b []byte
+		if err := rows.Scan(&b); err != nil {
+			return nil, err
+		}
+		if len(b) == len(model.ID{}) {
+			out = append(out, model.ID(b))
+		}
+	}
+	return out, rows.Err()
+}
+
+// PacksMissing lists the packs at a site of which a piece did not come back, and nobody knows where it is, newest first.
+func (s *Store) PacksMissing(site model.ID) ([]model.ID, error) {
+	return s.cycles("SELECT ref FROM pack WHERE missing = 1 AND here = ? ORDER BY pos DESC", site[:])
 }
 
 // HighestCounter is the highest counter of numbers with this prefix.

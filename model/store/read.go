@@ -119,14 +119,14 @@ func (r *reader) fail(err error) {
 	}
 }
 
-// OpenCycles lists cycles that wait for somebody, oldest first.
-func (s *Store) OpenCycles() ([]model.ID, error) {
-	return s.cycles("SELECT ref FROM cycle WHERE settled = 0 ORDER BY pos")
+// OpenCycles lists cycles of a site that wait for somebody, oldest first.
+func (s *Store) OpenCycles(site model.ID) ([]model.ID, error) {
+	return s.cycles("SELECT ref FROM cycle WHERE site = ? AND settled = 0 ORDER BY pos", site[:])
 }
 
-// LatestCycles lists cycles, newest first.
-func (s *Store) LatestCycles(limit int) ([]model.ID, error) {
-	return s.cycles("SELECT ref FROM cycle ORDER BY pos DESC LIMIT ?", limit)
+// LatestCycles lists cycles of a site, newest first.
+func (s *Store) LatestCycles(site model.ID, limit int) ([]model.ID, error) {
+	return s.cycles("SELECT ref FROM cycle WHERE site = ? ORDER BY pos DESC LIMIT ?", site[:], limit)
 }
 
 // CyclesOf lists the cycles of a pot, newest first.

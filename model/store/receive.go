@@ -6,6 +6,7 @@ import (
 
 	"mvuke/model"
 	"mvuke/model/entry"
+	"mvuke/model/trust"
 )
 
 // Received counts what became of entries that came from elsewhere.
@@ -25,8 +26,12 @@ func (s *Store) Receive(vs []entry.Verified) (r Received, err error) {
 	}
 	var wait []entry.Verified
 	batch := map[entry.ID]place{}
+	family := s.roster
+	if grants := trustAmong(vs); len(grants) > 0 {
+		family = family.With(grants)
+	}
 	for _, v := range vs {
-		if v.Body().District != s.district {
+		if !family.Family(v.Body().District) {
 			return r, ErrOtherDistrict
 		}
 		here, err := s.has(v.ID())
@@ -70,6 +75,16 @@ func (s *Store) Receive(vs []entry.Verified) (r Received, err error) {
 		return r, err
 	}
 	return r, s.follow()
+}
+
+// trustAmong are those that the roster is folded from.
+func trustAmong(vs []entry.Verified) (out []entry.Verified) {
+	for _, v := range vs {
+		if trust.IsGrant(v) {
+			out = append(out, v)
+		}
+	}
+	return out
 }
 
 // place is where an entry stands in its stream.

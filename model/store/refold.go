@@ -129,13 +129,15 @@ func indexCycle(tx *sql.Tx, src *reader, ref model.Ref) error {
 	if err := tx.QueryRow("SELECT min(pos) FROM target WHERE noun = ?", ref.Bytes()).Scan(&pos); err != nil {
 		return err
 	}
-	_, err := tx.Exec(`INSERT INTO cycle (ref, pot, number, pos, settled) VALUES (?, ?, ?, ?, ?)
-		ON CONFLICT (ref) DO UPDATE SET pot = excluded.pot, number = excluded.number, pos = excluded.pos, settled = excluded.settled`,
+	site, _ := register.House(src, ref)
+	_, err := tx.Exec(`INSERT INTO cycle (ref, pot, number, pos, settled, site) VALUES (?, ?, ?, ?, ?, ?)
+		ON CONFLICT (ref) DO UPDATE SET pot = excluded.pot, number = excluded.number, pos = excluded.pos, settled = excluded.settled, site = excluded.site`,
 		ref.Bytes(),
 		pot.Bytes(),
 		c.Begun.Number,
 		pos,
-		settled)
+		settled,
+		site[:])
 	return err
 }
 

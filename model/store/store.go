@@ -6,6 +6,7 @@ import (
 	"errors"
 	"math"
 	"path/filepath"
+	"strings"
 	"sync"
 
 	"mvuke/model"
@@ -161,35 +162,49 @@ func (s *Store) rebuildRoster() error {
 	return nil
 }
 
-// ByKind lists the entries of a kind in order of arrival.
-func (s *Store) ByKind(k model.Kind) ([]entry.Verified, error) {
+// ByKind lists the entries of a kind in order of arrival, of some streams or of all.
+func (s *Store) ByKind(k model.Kind, by ...entry.Stream) ([]entry.Verified, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if err := s.ready(); err != nil {
 		return nil, err
 	}
-	return s.query("SELECT pos, body, key, sig FROM entry WHERE kind = ? ORDER BY pos", int64(k))
+	among, args := ofStreams(by, int64(k))
+	return s.query("SELECT pos, body, key, sig FROM entry WHERE kind = ?"+among+" ORDER BY pos", args...)
 }
 
-// LatestOf reads the newest entries of a kind, newest first.
-func (s *Store) LatestOf(k model.Kind, limit int) ([]entry.Verified, error) {
+// LatestOf reads the newest entries of a kind, newest first, of some streams or of all.
+func (s *Store) LatestOf(k model.Kind, limit int, by ...entry.Stream) ([]entry.Verified, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if err := s.ready(); err != nil {
 		return nil, err
 	}
-	return s.query("SELECT pos, body, key, sig FROM entry WHERE kind = ? ORDER BY pos DESC LIMIT ?", int64(k), limit)
+	among, args := ofStreams(by, int64(k))
+	return s.query("SELECT pos, body, key, sig FROM entry WHERE kind = ?"+among+" ORDER BY pos DESC LIMIT ?", append(args, limit)...)
 }
 
-// LatestWhile reads entries of a kind, newest first, for as long as more says so.
-func (s *Store) LatestWhile(k model.Kind, more func(entry.Verified) bool) (out []entry.Verified, err error) {
+// ofStreams is a condition on the stream, and the arguments with those before it; none: of all.
+func ofStreams(by []entry.Stream, args ...any) (string, []any) {
+	if len(by) == 0 {
+		return "", args
+	}
+	for _, s := range by {
+		args = append(args, s[:])
+	}
+	return " AND stream IN (?" + strings.Repeat(", ?", len(by)-1) + ")", args
+}
+
+// LatestWhile reads entries of a kind, newest first, for as long as more says so, of some streams or of all.
+func (s *Store) LatestWhile(k model.Kind, more func(entry.Verified) bool, by ...entry.Stream) (out []entry.Verified, err error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if err := s.ready(); err != nil {
 		return nil, err
 	}
 	for last := int64(math.MaxInt64); ; {
-		rows, err := s.reg.Query("SELECT pos FROM entry WHERE kind = ? AND pos < ? ORDER BY pos DESC LIMIT 64", int64(k), last)
+		among, args := ofStreams(by, int64(k), last)
+		rows, err := s.reg.Query("SELECT pos FROM entry WHERE kind = ? AND pos < ?"+among+" ORDER BY pos DESC LIMIT 64", args...)
 		if err != nil {
 			return nil, err
 		}

@@ -138,7 +138,7 @@ func TestViewsAreDisposable(t *testing.T) {
 	if got, _ := s.Digest(); got != want {
 		t.Errorf("digest %x, want %x", got, want)
 	}
-	if open, err := s.OpenCycles(); err != nil || len(open) != 20 {
+	if open, err := s.OpenCycles(model.ID{1}); err != nil || len(open) != 20 {
 		t.Errorf("%d open cycles, %v", len(open), err)
 	}
 	if r, err := s.Check(nil); err != nil || !r.OK() || r.Entries != 23 || r.Streams != 3 {

@@ -24,9 +24,11 @@ CREATE TABLE cycle (
 	pot     BLOB    NOT NULL,
 	number  INTEGER NOT NULL,
 	pos     INTEGER NOT NULL,
-	settled INTEGER NOT NULL
+	settled INTEGER NOT NULL,
+	site    BLOB    NOT NULL    -- where it was run; zeros: nobody who may has told
 ) STRICT, WITHOUT ROWID;
-CREATE INDEX cycle_open ON cycle (settled, pos);
+CREATE INDEX cycle_open ON cycle (site, settled, pos);
+CREATE INDEX cycle_site ON cycle (site, pos);
 CREATE INDEX cycle_pot ON cycle (pot, pos);
 
 -- A row is a pack, for finding and for lists. What is inherited (holds on its load) is never stored.
@@ -40,10 +42,14 @@ CREATE TABLE pack (
 	load    BLOB,               -- latest cycle that it went into
 	live    INTEGER NOT NULL,   -- 1: neither opened nor spoilt
 	missing INTEGER NOT NULL,   -- 1: a piece did not come back, and nobody knows where it is
-	pos     INTEGER NOT NULL
+	pos     INTEGER NOT NULL,
+	here    BLOB    NOT NULL,   -- site where it lies: where it was made, until it was sent to another
+	house   BLOB    NOT NULL    -- site where it was made; zeros: nobody who may has told
 ) STRICT;
+CREATE INDEX pack_borrowed ON pack (here, pos) WHERE here <> house;
+CREATE INDEX pack_lent ON pack (house, pos) WHERE here <> house;
 CREATE INDEX pack_label ON pack (label);
-CREATE INDEX pack_live ON pack (live, pos);
+CREATE INDEX pack_live ON pack (here, live, pos);
 CREATE INDEX pack_missing ON pack (pos) WHERE missing = 1;
 CREATE VIRTUAL TABLE pack_part USING fts5 (words, content = 'pack', content_rowid = 'n', tokenize = 'trigram');
 CREATE TRIGGER pack_new AFTER INSERT ON pack BEGIN

@@ -34,3 +34,9 @@ func read(raw []byte, into any) error {
 	}
 	return nil
 }
+
+// Encode writes a value in its one spelling.
+func Encode(v any) ([]byte, error) { return canonical.Marshal(v) }
+
+// Decode reads what Encode wrote, and nothing that is spelled otherwise.
+func Decode(raw []byte, into any) error { return read(raw, into) }

@@ -22,6 +22,8 @@ type Errand struct {
 	To         []entry.Stream // devices of the receiving sites; none: nothing is known of the receiver, and everything goes
 	Everything bool
 	Counter    uint64 // of our own standing: our Lamport counter
+
+	See func(entry.Stream) bool // what the receiver may see, by whole stream; nil: all. Roots and site keys everybody sees
 }
 
 // Out makes the files of an errand. What goes is all that is above the last word of each receiving device on what it holds, and our own word on what
@@ -49,6 +51,9 @@ func Out(log Log, e Errand) (files []File, sent int, err error) {
 		return nil, 0, err
 	}
 	for _, s := range order(heads, roster) {
+		if e.See != nil && !roster.Trusted(s) && !e.See(s) {
+			continue
+		}
 		from, err := above(log, s, heads, theirs)
 		if err != nil {
 			return nil, 0, err
@@ -123,7 +128,7 @@ func lacking(known []bundle.Signed, e Errand) (map[entry.Stream][]bundle.Head, e
 	var least map[entry.Stream][]bundle.Head
 	for _, to := range e.To {
 		x, ok := words[to]
-		if !ok || x.District != e.Sender.District {
+		if !ok {
 			return nil, nil // one of them has said nothing: everything
 		}
 		has := map[entry.Stream][]bundle.Head{}

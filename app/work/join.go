@@ -1,0 +1,424 @@
+package work
+
+import (
+	"crypto/ed25519"
+	"encoding/json"
+	"errors"
+	"io/fs"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"mvuke/app/home"
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/register"
+	"mvuke/sync/exchange"
+	"mvuke/sync/stick"
+)
+
+// Joining a district. The clinic asks with a file; the office takes it in and answers with a bundle; both screens show six words, and where somebody compared them the office
+// speaks for the clinic. Nothing that was written before is signed anew.
+
+// askedFile remembers what we asked last.
+func askedFile(dir string) string { return filepath.Join(dir, "keys", "asked.json") }
+
+type asked struct {
+	Hash []byte `json:"hash"`
+}
+
+// Asked is the hash of what we asked last; ok is false where we asked nothing.
+func (c carrier) Asked() (hash [32]byte, ok bool) {
+	b, err := c.d.fs.ReadFile(askedFile(c.d.Dir))
+	var a asked
+	if err != nil || json.Unmarshal(b, &a) != nil || len(a.Hash) != len(hash) {
+		return hash, false
+	}
+	return [32]byte(a.Hash), true
+}
+
+// Ask writes the file with which this clinic asks to join a district, onto a stick.
+func (d *Desk) Ask(dir string) (file string, err error) {
+	if d.Practice {
+		return "", refuse("gate.practice")
+	}
+	if err := d.mayManage(); err != nil {
+		return "", err
+	}
+	root, err := d.rootKey()
+	if err != nil {
+		return "", err
+	}
+	p, err := d.Place()
+	if err != nil {
+		return "", err
+	}
+	if office, err := d.Office(); err != nil {
+		return "", err
+	} else if office {
+		return "", refuse("office-joins")
+	}
+	b, err := d.box()
+	if err != nil {
+		return "", err
+	}
+	a := exchange.Ask{Site: p.ID, Name: p.Site.Name, Box: b.Address()}
+	if a.Heads, err = (carrier{d}).Heads(); err != nil {
+		return "", d.unread(err)
+	}
+	if _, err := d.rnd.Read(a.Nonce[:]); err != nil {
+		return "", err
+	}
+	f, a, err := exchange.WriteAsk(a, root)
+	if err != nil {
+		return "", err
+	}
+	kept, err := json.Marshal(asked{a.Hash[:]})
+	if err != nil {
+		return "", err
+	}
+	if err := home.Replace(d.fs, askedFile(d.Dir), kept, 0o600); err != nil {
+		return "", wrap(err, "not-saved")
+	}
+	return f.Name, troubled(stick.Write(stick.Disk{}, dir, f.Name, f.Data, nil))
+}
+
+// rootKey is the key of our own root, on the device where the register was set up and on those that were begun from its folder.
+func (d *Desk) rootKey() (ed25519.PrivateKey, error) {
+	root, err := home.LoadKey(d.fs, d.Dir, home.RootKey)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, wrap(err, "no-root-key")
+	}
+	if err != nil {
+		return nil, wrap(err, "damaged-key")
+	}
+	return root, nil
+}
+
+// Applicant is a clinic that asks to join, by a file on a stick.
+type Applicant struct {
+	exchange.Ask
+	File string
+	In   bool   // it was taken in by this very file
+	Code string // proposed letters, which no other site has
+}
+
+// Applicants finds the files of clinics that ask to join.
+func (d *Desk) Applicants(dir string) (out []Applicant, err error) {
+	found, err := stick.Find(dir, exchange.AskMagic())
+	if err != nil {
+		return nil, troubled(err)
+	}
+	for _, f := range found.Files {
+		raw, err := stick.Copy(f, exchange.MostAsk)
+		if err != nil {
+			continue // the list of what lies there tells it
+		}
+		a, err := exchange.ReadAsk(raw)
+		if err != nil {
+			continue
+		}
+		x := Applicant{Ask: a, File: f.Path}
+		joined, _, err := d.joinedBy(a)
+		if err != nil {
+			return nil, err
+		}
+		x.In = !joined.IsZero()
+		if x.Code, err = d.freeCode(a.Name, a.Site); err != nil {
+			return nil, err
+		}
+		out = append(out, x)
+	}
+	return out, nil
+}
+
+// joinedBy is the entry that took a clinic in by what it asked.
+func (d *Desk) joinedBy(a exchange.Ask) (v entry.Verified, j model.Joined, err error) {
+	vs, err := d.Store.ByKind(model.KindJoined)
+	if err != nil {
+		return v, j, d.unread(err)
+	}
+	for _, w := range vs {
+		var x model.Joined
+		if w.Body().Decode(&x) == nil && string(x.Request) == string(a.Hash[:]) {
+			return w, x, nil
+		}
+	}
+	return v, j, nil
+}
+
+// freeCode proposes letters for the numbers of a clinic's packs that no other site has.
+func (d *Desk) freeCode(name string, site model.ID) (code string, err error) {
+	taken, err := d.codes(site)
+	if err != nil {
+		return "", err
+	}
+	words := strings.Fields(name)
+	slices.Reverse(words) // "Clinic Ndovu": the last word tells it from others
+	for _, w := range append(words, name) {
+		if code = SiteCode(w); !taken[code] && !strings.HasSuffix(code, "X") {
+			return code, nil
+		}
+	}
+	for _, a := range clearLetters {
+		for _, b := range clearLetters {
+			if c := code[:1] + string(a) + string(b); !taken[c] {
+				return c, nil
+			}
+		}
+	}
+	return "", refuse("code-taken", code)
+}
+
+// codes are those of all other sites, given or made from their names.
+func (d *Desk) codes(but model.ID) (map[string]bool, error) {
+	sites, err := d.Sites()
+	taken := map[string]bool{}
+	for _, s := range sites {
+		if s.ID != but {
+			taken[s.Code] = true
+		}
+	}
+	return taken, err
+}
+
+// TakeIn takes a clinic into the district, writes the answer onto the stick, and gives the words that both screens show. Taking in the same request again writes the answer again.
+func (d *Desk) TakeIn(a Applicant, code, dir string) (words string, err error) {
+	if err := d.mayDistrict(); err != nil {
+		return "", err
+	}
+	code = strings.ToUpper(strings.TrimSpace(code))
+	taken, err := d.codes(a.Site)
+	if err != nil {
+		return "", err
+	}
+	if len(code) != 3 || !allIn(code, clearLetters) {
+		return "", refuse("code-letters", clearLetters)
+	}
+	if taken[code] {
+		return "", refuse("code-taken", code)
+	}
+	joined, _, err := d.joinedBy(a.Ask)
+	if err != nil {
+		return "", err
+	}
+	if joined.IsZero() {
+		if joined, err = d.takeIn(a, code); err != nil {
+			return "", err
+		}
+	}
+	if err := d.invite(a, dir); err != nil {
+		return "", err
+	}
+	return exchange.Phrase(a.Hash, d.Store.District(), joined.ID()), nil
+}
+
+func (d *Desk) takeIn(a Applicant, code string) (v entry.Verified, err error) {
+	root := a.District()
+	bad := ""
+	err = d.read(func(src register.Source) {
+		if s, ok := src.Roster().Site(a.Site); ok && s.Root != root {
+			bad = "site-taken" // another root speaks for it
+		}
+		if root == src.Roster().District {
+			bad = "own-district"
+		}
+	})
+	if err != nil {
+		return v, err
+	}
+	if bad != "" {
+		return v, refuse(bad)
+	}
+	j := model.Joined{Root: root[:], Site: a.Site, Name: a.Name, Code: code, Request: a.Hash[:]}
+	for _, h := range a.Heads {
+		j.Heads = append(j.Heads, model.KnownUpTo{Stream: h.Stream[:], Seq: int64(h.Seq)})
+	}
+	vs, err := d.sign(entry.Draft{Kind: model.KindJoined, Targets: []model.Ref{{Noun: model.NounSite, ID: a.Site}}, Payload: j})
+	if err != nil {
+		return v, err
+	}
+	return vs[0], nil
+}
+
+// invite writes the answer: what the office and the trust of the district are, locked to the clinic that asked.
+func (d *Desk) invite(a Applicant, dir string) error {
+	b, err := d.box()
+	if err != nil {
+		return err
+	}
+	s, err := d.sender([]string{a.Box, b.Address()})
+	if err != nil {
+		return err
+	}
+	var roster = map[entry.Stream]bool{}
+	if err := d.read(func(src register.Source) {
+		for _, x := range src.Roster().Streams(d.ownSite(src.Roster())) {
+			roster[x] = true
+		}
+	}); err != nil {
+		return err
+	}
+	files, _, err := exchange.Out(carrier{d}, exchange.Errand{Sender: s, Everything: true, Counter: d.author.Lamport, See: func(x entry.Stream) bool { return roster[x] }})
+	if err != nil {
+		return d.unread(err)
+	}
+	for _, f := range files {
+		if err := stick.Write(stick.Disk{}, dir, f.Name, f.Data, nil); err != nil {
+			return troubled(err)
+		}
+	}
+	return nil
+}
+
+// mayDistrict refuses who may not speak for the district: it takes a device of the office, and an officer or the one in charge there.
+func (d *Desk) mayDistrict() error {
+	office, err := d.Office()
+	if err != nil {
+		return err
+	}
+	if !office {
+		return refuse("office-only")
+	}
+	return d.mayManage()
+}
+
+// Prove says that the words of a joining were compared at the office, and were alike.
+func (d *Desk) Prove(site model.ID) error {
+	if err := d.mayDistrict(); err != nil {
+		return err
+	}
+	var joined entry.ID
+	if err := d.read(func(src register.Source) {
+		s, _ := src.Roster().Site(site)
+		joined = s.Joined
+	}); err != nil {
+		return err
+	}
+	if joined == (entry.ID{}) {
+		return refuse("no-such-site")
+	}
+	_, err := d.sign(entry.Draft{Kind: model.KindProven, Targets: []model.Ref{{Noun: model.NounSite, ID: site}}, Relies: []entry.ID{joined}, Payload: model.Proven{Joined: joined[:]}})
+	return err
+}
+
+// Accept takes a district for ours. compared: the six words were compared with the other screen's, and were alike; where they were not, nothing goes out and no word of the
+// office counts until somebody compares them.
+func (d *Desk) Accept(inv *exchange.Invitation, compared bool) error {
+	if err := d.mayManage(); err != nil {
+		return err
+	}
+	root, err := d.rootKey()
+	if err != nil {
+		return err
+	}
+	id := inv.Joined.ID()
+	_, err = d.signBy(root, entry.Draft{Kind: model.KindAccepted, Payload: model.Accepted{District: inv.District[:], Joined: id[:], Compared: compared}})
+	return err
+}
+
+// JoinState is how our site stands to a district.
+type JoinState struct {
+	Head     bool // it is a district of its own: nobody was asked, or nobody answered
+	Unproven bool // the words were not compared
+	District string
+	Words    string // to compare now, where they were not
+	Site     string
+}
+
+// Joined says how our site stands to a district.
+func (d *Desk) Joined() (j JoinState, err error) {
+	founded, err := d.Store.ByKind(model.KindFounding)
+	if err != nil {
+		return j, d.unread(err)
+	}
+	hash, known := (carrier{d}).Asked()
+	err = d.read(func(src register.Source) {
+		r := src.Roster()
+		s, _ := r.Site(d.ownSite(r))
+		j.Head, j.Unproven = r.Head == r.District, s.Unproven
+		for _, v := range founded {
+			var f model.Founding
+			if v.Body().District == r.Head && entry.DistrictOf(v.Sealed().Key) == r.Head && v.Body().Decode(&f) == nil {
+				j.District = f.Name
+			}
+		}
+		if j.Unproven && known {
+			j.Words = exchange.Phrase(hash, r.Head, s.Joined)
+		}
+	})
+	return j, err
+}
+
+// ProveHere says that the words were compared at the clinic after all.
+func (d *Desk) ProveHere() error {
+	if err := d.mayManage(); err != nil {
+		return err
+	}
+	root, err := d.rootKey()
+	if err != nil {
+		return err
+	}
+	a := model.Accepted{Compared: true}
+	err = d.read(func(src register.Source) {
+		r := src.Roster()
+		s, _ := r.Site(d.ownSite(r))
+		if s.Unproven {
+			a.District, a.Joined = r.Head[:], s.Joined[:]
+		}
+	})
+	if err != nil {
+		return err
+	}
+	if a.Joined == nil {
+		return refuse("nothing-to-clear")
+	}
+	_, err = d.signBy(root, entry.Draft{Kind: model.KindAccepted, Payload: a})
+	return err
+}
+
+// mayExchange refuses to take out for a site where the two districts were not compared.
+func (d *Desk) mayExchange(to model.ID) (err error) {
+	code := ""
+	err = d.read(func(src register.Source) {
+		r := src.Roster()
+		own, _ := r.Site(d.ownSite(r))
+		s, ok := r.Site(to)
+		switch {
+		case !ok:
+			code = "no-such-site"
+		case s.ID == own.ID:
+		case own.Unproven, !own.Accepted:
+			code = "unproven"
+		case !s.Accepted, own.Office && !s.Proven:
+			code = "unproven-other"
+		}
+	})
+	if err == nil && code != "" {
+		return refuse(code)
+	}
+	return err
+}
+
+// sees are the streams that a site may see, by whole stream: its own, those of the office, and those of clinics with which it shared packs; the office sees all.
+func (d *Desk) sees(to model.ID) (func(entry.Stream) bool, error) {
+	near, err := d.Store.Neighbours(to)
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	may := map[entry.Stream]bool{}
+	all := false
+	err = d.read(func(src register.Source) {
+		r := src.Roster()
+		s, _ := r.Site(to)
+		all = s.Office || to == d.ownSite(r)
+		for _, x := range r.Sites() {
+			if x.ID == to || x.Office || slices.Contains(near, x.ID) {
+				for _, stream := range r.Streams(x.ID) {
+					may[stream] = true
+				}
+			}
+		}
+	})
+	return func(s entry.Stream) bool { return all || may[s] }, err
+}

@@ -1,0 +1,103 @@
+package trust
+
+import (
+	"slices"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+)
+
+// Known says whether the author is in the fold at all: a root, a site's key or a
+// device that is or was certified.
+func (r Roster) Known(v entry.Verified) bool {
+	s, d := v.Body().Stream, v.Body().District
+	if root, ok := r.roots[s]; ok {
+		return root == d
+	}
+	_, key := r.keys[s]
+	_, device := r.devices[s]
+	return (key || device) && r.Family(d)
+}
+
+// isRoot gives the root that an entry is by.
+func (r Roster) isRoot(v entry.Verified) bool {
+	root, ok := r.roots[v.Body().Stream]
+	return ok && root == v.Body().District
+}
+
+// Allows says whether the author may do this for the good: certified, not past
+// its cut-off, and with the cap that the kind asks for. For which site is another question: see Speaks.
+func (r Roster) Allows(v entry.Verified) bool {
+	b := v.Body()
+	if !r.Family(b.District) {
+		return false
+	}
+	if r.isRoot(v) {
+		return b.Kind != model.KindRelease && b.Kind != model.KindClear // a device does that, on evidence
+	}
+	if _, ok := r.keys[b.Stream]; ok {
+		return b.Kind == model.KindDeviceGrant || b.Kind == model.KindDeviceRemoved || b.Kind == model.KindPerson || b.Kind == model.KindBox
+	}
+	d, ok := r.devices[b.Stream]
+	if !ok || (d.Removed && b.Seq > d.Cut) || (d.Forked > 0 && b.Seq >= d.Forked) {
+		return false
+	}
+	need := b.Kind.Needs()
+	return d.Caps&need == need
+}
+
+// Speaks says whether the author's word is for a site: of a device or key of that site, or of the office for a clinic of which the root accepted the district. A root speaks for its
+// own sites, and the district's for all that accepted it.
+func (r Roster) Speaks(v entry.Verified, site model.ID) bool {
+	s := r.sites[site]
+	if root, ok := r.roots[v.Body().Stream]; ok {
+		return root == s.Root || (root == r.Head && s.Accepted)
+	}
+	if r.devices[v.Body().Stream].Office && s.Accepted {
+		return true
+	}
+	own, ok := r.SiteOf(v.Body().Stream)
+	return ok && own == site
+}
+
+// Together says whether one entry's author speaks for the site of another's.
+func (r Roster) Together(v, of entry.Verified) bool {
+	site, ok := r.SiteOf(of.Body().Stream)
+	return ok && r.Speaks(v, site)
+}
+
+// Gone says whether an entry is by a device that had been removed when it was written, or whose word never counted: for the bad it counts, for the good it does not. (Of a
+// copied device the facts of both branches count.)
+func (r Roster) Gone(v entry.Verified) bool {
+	d, ok := r.devices[v.Body().Stream]
+	return !ok || d.Caps&model.CapRecord == 0 || (d.Removed && v.Body().Seq > d.Cut)
+}
+
+// Once says whether the author may not do this now, but was once certified to: a device that was removed, or copied. What such a device asks for more of still counts
+// (a higher place, a longer hold); what it asks for less of does not.
+func (r Roster) Once(v entry.Verified) bool {
+	need := v.Body().Kind.Needs()
+	return r.Family(v.Body().District) && !r.Allows(v) && r.devices[v.Body().Stream].ever&need == need && need != 0
+}
+
+// Copied says whether the author would be allowed this if there were no second branch of its stream.
+func (r Roster) Copied(v entry.Verified) bool {
+	d := r.devices[v.Body().Stream]
+	return d.Forked > 0 && !(d.Removed && v.Body().Seq > d.Cut) && d.Caps&v.Body().Kind.Needs() == v.Body().Kind.Needs()
+}
+
+// Can says whether the author has a cap, whatever the kind asks for.
+func (r Roster) Can(v entry.Verified, c model.Caps) bool {
+	d, ok := r.devices[v.Body().Stream]
+	return ok && r.Allows(v) && d.Caps&c == c
+}
+
+// NamesGrant says whether an entry relies on a grant of its own device: it was written
+// in knowledge of its authority, so no grant that comes later can make it count.
+func (r Roster) NamesGrant(v entry.Verified) bool {
+	relies := v.Body().Relies
+	return slices.ContainsFunc(r.devices[v.Body().Stream].Grants, func(g Grant) bool {
+		return slices.Contains(relies, g.Device) &&
+			(len(g.Site) == 0 || slices.ContainsFunc(g.Site, func(id entry.ID) bool { return slices.Contains(relies, id) }))
+	})
+}

@@ -1,0 +1,17 @@
+// Package trust says who may do what: which devices may sign for a site, up to
+// where in their streams, and which clinics belong to a district. It is a pure fold of
+// entries; there is no list outside the register.
+//
+//   - A root speaks for its own sites: its stream grants the keys of sites. It may name a key that follows it.
+//   - A site's key grants devices for that site, each with caps.
+//   - A clinic alone is a district of one site. It joins another by two entries: the office (its root, or a device of the site that the root calls the office)
+//     says "joined", naming the clinic's root and its one site; the clinic's root says "accepted". Nothing of its past is signed anew: its entries go on naming
+//     the root that they were made under.
+//   - A register counts the entries of a family of roots: its own, that of the district that its own accepted, and all that joined that district, each for its own site only.
+//   - Devices of the office speak for the sites of which the root accepted the district, with the words compared; for others they can only record and stop.
+//   - A removal by a root, by the site's key, by a managing device of the site or by the office wins over every grant of that stream; of two removals the lower
+//     cut-off counts.
+//   - A device that was once certified and is later removed keeps its facts and holds; its
+//     releases and clears after the cut-off do not count.
+//   - A device that was never certified is not in the fold at all.
+package trust
