@@ -73,6 +73,7 @@ type Joined struct {
 	Code    string      `cbor:"4,keyasint"`           // three letters that begin the numbers of its packs from now on; one for each site
 	Request []byte      `cbor:"5,keyasint"`           // hash of what it asked, 32 bytes
 	Heads   []KnownUpTo `cbor:"6,keyasint,omitempty"` // how far its streams reached when it asked
+	Box     string      `cbor:"7,keyasint,omitempty"` // to which what is sent to it is locked, as it asked: other clinics learn it here
 }
 
 // Accepted is the clinic's answer, by its root.

@@ -107,11 +107,14 @@ func (s *Stage) packButtons(p work.PackView) (out []fyne.CanvasObject) {
 			}))
 		}
 	}
-	if !ended && p.HasCycle && !p.Unwrapped() {
+	if !ended && p.HasCycle && !p.Unwrapped() && p.State.Good() {
 		add("pack.store", widgets.Plain, func() { s.move(p, model.MoveStored) })
 	}
-	if p.Made != nil {
+	if p.Made != nil && (p.State.Good() || p.State == work.ShelfMade || p.State == work.ShelfLoaded) {
 		add("pack.label", widgets.Plain, func() { s.printLabel(p) })
+	}
+	if p.Borrowed() && !ended && !p.State.Good() && p.State != work.ShelfUnknown && p.Where() != model.MoveAside {
+		add("pack.aside", widgets.Do, func() { s.done(s.Desk.SetAside(p.ID)) })
 	}
 	if p.State == work.ShelfRejected {
 		add("pack.unwrapped", widgets.Do, func() { s.done(s.Desk.SpoilPack(p.ID, model.SpoiltOpened)) })
@@ -181,7 +184,7 @@ func (s *Stage) knot(p work.PackView, v entry.Verified) (k widgets.Knot, ok bool
 		if b.Decode(&m) != nil {
 			return k, false
 		}
-		k.Title, k.Detail = s.Say("knot."+string(m.What)), m.To
+		k.Title, k.Detail = s.Say("knot."+string(m.What)), join(m.To, s.siteName(m.Site, m.To))
 	case model.KindPackOpened:
 		var o model.PackOpened
 		_ = b.Decode(&o)

@@ -97,6 +97,12 @@ func (x *setup) show() {
 
 func (x *setup) move(by int) {
 	x.step += by
+	if x.a.Office && x.step > 1 && x.step < x.last { // an office has no height, no pot and no gauge
+		x.step = 1
+		if by > 0 {
+			x.step = x.last
+		}
+	}
 	x.Keep(x.scope, "step")(strconv.Itoa(x.step))
 	x.show()
 	focusFirst(x.body)
@@ -195,7 +201,9 @@ func (x *setup) language() []fyne.CanvasObject {
 
 func (x *setup) place() []fyne.CanvasObject {
 	name := x.field("name", "setup.place", x.Say("setup.place.hint"))
+	what := x.pick("what", []string{x.Say("setup.clinic"), x.Say("setup.office")}, 0)
 	x.next = func() error {
+		x.a.Office = what.Selected == 1
 		x.a.Site.Name = strings.TrimSpace(name.Text())
 		if x.a.Site.Name == "" {
 			name.SetError(x.Say("refuse.site-name"))
@@ -203,7 +211,7 @@ func (x *setup) place() []fyne.CanvasObject {
 		}
 		return nil
 	}
-	return []fyne.CanvasObject{head(x.Stage, "setup.place"), name}
+	return []fyne.CanvasObject{head(x.Stage, "setup.place"), name, widgets.NewPara(x.Say("setup.what")), what}
 }
 
 func (x *setup) height() []fyne.CanvasObject {

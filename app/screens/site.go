@@ -20,6 +20,9 @@ import (
 // Site shows the pot with its mark, makes sheets and copies, and sets language and text size.
 func Site(s *Stage) fyne.CanvasObject {
 	place, err := s.Desk.Place()
+	if office, e := s.Desk.Office(); err == nil && e == nil && office {
+		return s.office(place)
+	}
 	if err != nil || len(place.Pots) == 0 {
 		return Page(s.Say("nav.setup"), "", widgets.NewPara(s.Fault(err)))
 	}
@@ -55,6 +58,20 @@ func Site(s *Stage) fyne.CanvasObject {
 		}))
 	return Page(s.Say("today.title", place.Site.Name, s.Say("nav.setup")), s.Say("pot.height", count(place.Site.HeightM)),
 		widgets.NewSplit(left, right, 0.55, 700), about, s.details(p), s.languages(), s.sizes())
+}
+
+// office is the setup page of a district's office, which has no pot.
+func (s *Stage) office(place work.Place) fyne.CanvasObject {
+	go2 := func(key, to string, look widgets.Look) fyne.CanvasObject {
+		return widgets.NewButton(s.Say(key), look, func() { s.Go(to, model.ID{}) })
+	}
+	return Page(s.Say("today.title", place.Site.Name, s.Say("nav.setup")), "", widgets.NewPara(s.Say("office.what")),
+		go2("stick.title", ToStick, widgets.Do), go2("devices.title", ToDevices, widgets.Plain), go2("setup.policy", ToPolicies, widgets.Plain), go2("lists.title", ToLists, widgets.Plain),
+		widgets.NewButton(s.Say("setup.backup"), widgets.Plain, func() {
+			if path, _, err := s.Desk.Backup(); s.Tell(err) {
+				s.Message(s.Say("file.made", path))
+			}
+		}), s.languages(), s.sizes())
 }
 
 func (s *Stage) gaugeLine(pot work.Pot) string {

@@ -52,6 +52,7 @@ const (
 	ToShelf      = "shelf"
 	ToLists      = "lists"
 	ToStick      = "stick"
+	ToDevices    = "devices"
 )
 
 // Stage is what every screen stands on.
@@ -77,6 +78,9 @@ func (s *Stage) Say(key string, args ...string) string { return s.Words.Say(key,
 // Fault puts an error into words: a refusal has its sentence, anything else is
 // shown as it is, with what to do.
 func (s *Stage) Fault(err error) string {
+	if err == nil { // nothing is wrong: an office has no pot
+		return s.Say("office.no-pot")
+	}
 	var r *work.Refusal
 	if errors.As(err, &r) {
 		if key := "refuse." + r.Code; s.Words.Has(key) {

@@ -37,7 +37,10 @@ func Stick(s *Stage) fyne.CanvasObject {
 	}
 	folder.Entry.OnSubmitted = func(string) { open() }
 	body = append(body, again, folder, widgets.NewButton(s.Say("stick.choose"), widgets.Plain, open))
-	return Page(s.Say("stick.title"), "", append(body, s.heldElsewhere()...)...)
+	body = append(body, s.heldElsewhere()...)
+	body = append(body, s.joinState()...)
+	body = append(body, widgets.NewButton(s.Say("devices.title"), widgets.Plain, func() { s.Go(ToDevices, model.ID{}) }))
+	return Page(s.Say("stick.title"), "", body...)
 }
 
 // heldElsewhere says what other devices said they hold of what was written here.
@@ -102,7 +105,8 @@ func (s *Stage) stickAt(path string) fyne.CanvasObject {
 	})
 	in := widgets.NewButton(s.Say("stick.in"), widgets.Do, func() { s.WithPerson(func() { s.bringIn(path) }) })
 	back := widgets.NewButton(s.Say("do.back"), widgets.Plain, func() { s.Go(ToStick, model.ID{}) })
-	return Page(s.Say("stick.title"), filepath.Base(path), in, widgets.NewStrong(s.Say("stick.to")), to, how, out, back)
+	body := append([]fyne.CanvasObject{in, widgets.NewStrong(s.Say("stick.to")), to, how, out}, s.mayAsk(path)...)
+	return Page(s.Say("stick.title"), filepath.Base(path), append(body, back)...)
 }
 
 // takeOut writes, and says at each step whether the stick may be pulled.
@@ -150,9 +154,18 @@ func (s *Stage) brought(path string, in work.BroughtIn, err error) fyne.CanvasOb
 	}
 	s.Note("brought-in")
 	body := []fyne.CanvasObject{widgets.NewNotice(widgets.Green, s.Say("stick.pull"), s.Say("stick.pull.how"))}
+	if len(in.Asks) > 0 { // the answer goes onto this stick
+		body = []fyne.CanvasObject{widgets.NewNotice(widgets.Blue, s.Say("join.leave-in"), s.Say("join.leave-in.how"))}
+	}
+	body = append(body, s.asking(path, in)...)
 	for _, f := range in.Files {
+		if f.Invited != nil {
+			return s.invited(path, f.Invited)
+		}
 		shape, colour := widgets.Octagon, widgets.Vermilion
 		switch f.Verdict {
+		case work.CarryOthers:
+			shape, colour = widgets.Square, widgets.InkSoft
 		case work.CarryNew:
 			shape, colour = widgets.Check, widgets.Green
 		case work.CarryHave:
@@ -160,7 +173,7 @@ func (s *Stage) brought(path string, in work.BroughtIn, err error) fyne.CanvasOb
 		}
 		body = append(body, widgets.NewRow(shape, colour, s.Say("carry."+string(f.Verdict)), join(filepath.Base(f.File), s.cameIn(f), s.Say("carry."+string(f.Verdict)+".how")), "", func() {}))
 	}
-	if len(in.Files) == 0 {
+	if len(in.Files)+len(in.Asks) == 0 {
 		body = append(body, widgets.NewCard(widgets.NewPara(s.Say("stick.empty"))))
 	}
 	if in.Cut {

@@ -73,8 +73,7 @@ func (c carrier) KeepStanding(x bundle.Standing, s bundle.Signed) error {
 // boxFile keeps the key that opens what is sent to us, on a device that does not hold the site's key.
 func boxFile(dir string) string { return filepath.Join(dir, "keys", "box.key") }
 
-// box is the key that opens what is sent to us: that of the site, which each device with the site's key has, else one of our own. It is told to the district
-// when it is first needed.
+// box is the key that opens what is sent to us: that of the site, which each device with the site's key has, else one of our own.
 func (d *Desk) box() (b exchange.Box, err error) {
 	if d.author == nil {
 		return b, refuse("not-set-up")
@@ -89,6 +88,14 @@ func (d *Desk) box() (b exchange.Box, err error) {
 	if err != nil {
 		return b, wrap(err, "damaged-key")
 	}
+	return b, nil
+}
+
+// toldBox is box, told to the district: who takes out can be answered.
+func (d *Desk) toldBox() (b exchange.Box, err error) {
+	if b, err = d.box(); err != nil {
+		return b, err
+	}
 	p, err := d.Place()
 	if err != nil {
 		return b, err
@@ -98,10 +105,6 @@ func (d *Desk) box() (b exchange.Box, err error) {
 		return b, err
 	}
 	say := entry.Draft{Kind: model.KindBox, Targets: []model.Ref{{Noun: model.NounSite, ID: p.ID}}, Payload: model.BoxTold{Site: p.ID, Address: b.Address()}}
-	if site != nil { // by the site's key: other clinics hear it too
-		_, err = d.signBy(site, say)
-		return b, err
-	}
 	_, err = d.sign(say)
 	return b, err
 }
@@ -127,11 +130,21 @@ func (d *Desk) boxes(site model.ID) (out []string, err error) {
 	if err != nil {
 		return nil, d.unread(err)
 	}
+	joined, err := d.Store.ByKind(model.KindJoined)
+	if err != nil {
+		return nil, d.unread(err)
+	}
 	err = d.read(func(src register.Source) {
 		for _, v := range vs {
 			var x model.BoxTold
 			if src.Roster().Allows(v) && src.Roster().Speaks(v, site) && v.Body().Decode(&x) == nil && x.Site == site && !slices.Contains(out, x.Address) {
 				out = append(out, x.Address)
+			}
+		}
+		for _, v := range joined {
+			var j model.Joined
+			if src.Roster().Allows(v) && v.Body().Decode(&j) == nil && j.Site == site && j.Box != "" && !slices.Contains(out, j.Box) {
+				out = append(out, j.Box)
 			}
 		}
 	})

@@ -58,7 +58,7 @@ func (d *Desk) Ask(dir string) (file string, err error) {
 	} else if office {
 		return "", refuse("office-joins")
 	}
-	b, err := d.box()
+	b, err := d.toldBox()
 	if err != nil {
 		return "", err
 	}
@@ -230,7 +230,7 @@ func (d *Desk) takeIn(a Applicant, code string) (v entry.Verified, err error) {
 	if bad != "" {
 		return v, refuse(bad)
 	}
-	j := model.Joined{Root: root[:], Site: a.Site, Name: a.Name, Code: code, Request: a.Hash[:]}
+	j := model.Joined{Root: root[:], Site: a.Site, Name: a.Name, Code: code, Request: a.Hash[:], Box: a.Box}
 	for _, h := range a.Heads {
 		j.Heads = append(j.Heads, model.KnownUpTo{Stream: h.Stream[:], Seq: int64(h.Seq)})
 	}
@@ -243,7 +243,7 @@ func (d *Desk) takeIn(a Applicant, code string) (v entry.Verified, err error) {
 
 // invite writes the answer: what the office and the trust of the district are, locked to the clinic that asked.
 func (d *Desk) invite(a Applicant, dir string) error {
-	b, err := d.box()
+	b, err := d.toldBox()
 	if err != nil {
 		return err
 	}
@@ -300,6 +300,24 @@ func (d *Desk) Prove(site model.ID) error {
 	}
 	_, err := d.sign(entry.Draft{Kind: model.KindProven, Targets: []model.Ref{{Noun: model.NounSite, ID: site}}, Relies: []entry.ID{joined}, Payload: model.Proven{Joined: joined[:]}})
 	return err
+}
+
+// WordsOf are the six words of a clinic's joining, to be compared later.
+func (d *Desk) WordsOf(site model.ID) (words string, err error) {
+	vs, err := d.Store.ByKind(model.KindJoined)
+	if err != nil {
+		return "", d.unread(err)
+	}
+	err = d.read(func(src register.Source) {
+		s, _ := src.Roster().Site(site)
+		for _, v := range vs {
+			var j model.Joined
+			if v.ID() == s.Joined && v.Body().Decode(&j) == nil && len(j.Request) == 32 {
+				words = exchange.Phrase([32]byte(j.Request), src.Roster().Head, v.ID())
+			}
+		}
+	})
+	return words, err
 }
 
 // Accept takes a district for ours. compared: the six words were compared with the other screen's, and were alike; where they were not, nothing goes out and no word of the

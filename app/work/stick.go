@@ -87,7 +87,7 @@ func (d *Desk) TakeOut(to model.ID, dir string, everything bool, progress func(f
 	if err != nil {
 		return t, err
 	}
-	b, err := d.box()
+	b, err := d.toldBox()
 	if err != nil {
 		return t, err
 	}

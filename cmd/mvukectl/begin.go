@@ -40,7 +40,7 @@ func (t *tool) begin(args []string) int {
 	if err := os.MkdirAll(*dir, 0o700); err != nil {
 		return t.bad(err)
 	}
-	d, err := work.Open(*dir, work.Options{})
+	d, err := work.Open(*dir, work.Options{Clock: clock})
 	if err != nil {
 		return t.bad(err)
 	}

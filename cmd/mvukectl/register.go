@@ -11,8 +11,12 @@ import (
 	"mvuke/app/demo"
 	"mvuke/app/home"
 	"mvuke/app/work"
+	"mvuke/model"
 	"mvuke/model/store"
 )
+
+// clock is the system's, but in the program of the tests.
+var clock model.Clock
 
 // openDesk opens the register of --data; it must be there.
 func openDesk(dir string) (*work.Desk, error) {
@@ -22,7 +26,7 @@ func openDesk(dir string) (*work.Desk, error) {
 	if _, err := os.Stat(filepath.Join(dir, store.RegisterFile)); err != nil {
 		return nil, fmt.Errorf("there is no register in %s; look at the folder's name, or make one with: mvukectl demo --data %s", dir, dir)
 	}
-	return work.Open(dir, work.Options{})
+	return work.Open(dir, work.Options{Clock: clock})
 }
 
 // onRegister parses a command's flags and opens the register of its --data. Where d is nil it has said why, and code is how the command ends.

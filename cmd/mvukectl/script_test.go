@@ -5,14 +5,12 @@ import (
 	"path/filepath"
 	"slices"
 	"strconv"
-	"strings"
 	"testing"
 	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
 
 	"mvuke/app/demo"
-	"mvuke/app/home"
 	"mvuke/app/work"
 	"mvuke/model"
 )
@@ -20,47 +18,47 @@ import (
 // The judging cases of sticks and districts as scripts: several data folders and a folder that is the stick. mvukectl is the program itself; the other commands do what people do
 // on a screen, and bend files as the world does.
 func TestCases(t *testing.T) {
+	t.Setenv("MVUKE_STATE", t.TempDir()) // what a machine remembers is told by the whole path of a folder: one place serves all scripts
 	testscript.Run(t, testscript.Params{
 		Dir:   "testdata/cases",
 		Setup: func(e *testscript.Env) error { return setUpCase(e) },
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"act": act, "today": today, "state": state, "days": days, "clock": setClock, "copydir": copyDir, "cut": cut, "flip": flip, "grown": grown,
+			"act": act, "today": today, "state": state, "days": days, "clock": setClock, "copydir": copyDir, "cut": cut, "flip": flip, "grown": grown, "movebundle": moveBundle, "letters": letters,
 		},
 	})
 }
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"mvukectl": func() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }})
+	testscript.Main(m, map[string]func(){"mvukectl": func() {
+		if at, err := time.Parse(time.RFC3339, os.Getenv("CASE_TIME")); err == nil { // the script's day
+			clock = demo.NewClock(at)
+		}
+		os.Exit(run(os.Args[1:], os.Stdout, os.Stderr))
+	}})
 }
 
 // clocks are the clocks of the machines of one script, by folder.
 type clocks map[string]*demo.Clock
 
 func setUpCase(e *testscript.Env) error {
-	e.Setenv("MVUKE_STATE", filepath.Join(e.WorkDir, "state"))
+	e.Setenv("MVUKE_STATE", os.Getenv("MVUKE_STATE"))
 	e.Values["clocks"] = clocks{}
 	return os.MkdirAll(filepath.Join(e.WorkDir, "stick"), 0o700)
 }
 
 func caseClock(ts *testscript.TestScript, dir string) *demo.Clock {
 	all := ts.Value("clocks").(clocks)
+	if all[""] == nil {
+		all[""] = demo.NewClock(time.Date(2027, 3, 1, 7, 0, 0, 0, time.UTC))
+	}
 	if all[dir] == nil {
-		all[dir] = demo.NewClock(time.Now().UTC().Add(-time.Hour).Truncate(time.Minute)) // mvukectl itself goes by the system's clock
+		all[dir] = all[""] // all agree, until one is set otherwise
 	}
 	return all[dir]
 }
 
 // at opens a folder as its people do, with the first of them acting.
 func at(ts *testscript.TestScript, dir string) (*work.Desk, *demo.Clock) {
-	old, had := os.LookupEnv("MVUKE_STATE")
-	ts.Check(os.Setenv("MVUKE_STATE", ts.Getenv("MVUKE_STATE")))
-	defer func() {
-		if had {
-			ts.Check(os.Setenv("MVUKE_STATE", old))
-		} else {
-			ts.Check(os.Unsetenv("MVUKE_STATE"))
-		}
-	}()
 	clk := caseClock(ts, dir)
 	d, err := work.Open(ts.MkAbs(dir), work.Options{Clock: clk})
 	ts.Check(err)
@@ -90,6 +88,7 @@ func act(ts *testscript.TestScript, neg bool, args []string) {
 	dir, what, rest := args[0], args[1], args[2:]
 	d, clk := at(ts, dir)
 	defer d.Close()
+	defer func() { ts.Setenv("CASE_TIME", ts.Value("clocks").(clocks)[""].Wall.Format(time.RFC3339)) }()
 	switch what {
 	case "begin", "office":
 		a := demo.Answers("en")
@@ -163,11 +162,6 @@ func load(ts *testscript.TestScript, d *work.Desk, clk *demo.Clock, name string,
 	ts.Check(d.Unload(id, checks, true))
 	ts.Check(d.Release(id, ""))
 	ts.Setenv(name, id.String())
-	ids, _ := ts.Value("ids").(map[string]model.ID)
-	if ids == nil {
-		ids = map[string]model.ID{}
-	}
-	ids[id.String()] = id
 	caseIDs[id.String()] = id
 	for i, n := range numbers {
 		ts.Setenv(name+strconv.Itoa(i+1), n)
@@ -228,14 +222,20 @@ func state(ts *testscript.TestScript, neg bool, args []string) {
 func days(ts *testscript.TestScript, _ bool, args []string) {
 	n, err := strconv.Atoi(args[0])
 	ts.Check(err)
+	done := map[*demo.Clock]bool{}
 	for _, c := range ts.Value("clocks").(clocks) {
-		c.Pass(time.Duration(n) * 24 * time.Hour)
+		if !done[c] {
+			done[c] = true
+			c.Pass(time.Duration(n) * 24 * time.Hour)
+		}
 	}
 }
 
 // setClock starts a machine with another date: "clock DIR 2015-01-01", or so many days from now: "clock DIR +3".
 func setClock(ts *testscript.TestScript, _ bool, args []string) {
-	c := caseClock(ts, args[0])
+	one := *caseClock(ts, args[0])
+	c := &one
+	ts.Value("clocks").(clocks)[args[0]] = c
 	c.Reboot(time.Hour)
 	if n, err := strconv.Atoi(args[1]); err == nil {
 		c.Wall = c.Wall.AddDate(0, 0, n)
@@ -249,8 +249,7 @@ func setClock(ts *testscript.TestScript, _ bool, args []string) {
 // copyDir copies a folder, as a careful person does; the copy is another machine.
 func copyDir(ts *testscript.TestScript, _ bool, args []string) {
 	ts.Check(os.CopyFS(ts.MkAbs(args[1]), os.DirFS(ts.MkAbs(args[0]))))
-	c := *caseClock(ts, args[0])
-	ts.Value("clocks").(clocks)[args[1]] = &c
+	ts.Value("clocks").(clocks)[args[1]] = caseClock(ts, args[0])
 }
 
 func bundleIn(ts *testscript.TestScript, dir string) string {
@@ -295,5 +294,24 @@ func grown(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
-var _ = strings.TrimSpace
-var _ = home.SiteKey
+// moveBundle moves the bundle of a folder under another name.
+func moveBundle(ts *testscript.TestScript, _ bool, args []string) {
+	ts.Check(os.Rename(bundleIn(ts, args[0]), ts.MkAbs(args[1])))
+}
+
+// letters finds the letters of the other device of our own site: "letters DIR NAME".
+func letters(ts *testscript.TestScript, _ bool, args []string) {
+	d, _ := at(ts, args[0])
+	defer d.Close()
+	own, err := d.SiteID()
+	ts.Check(err)
+	all, err := d.Devices()
+	ts.Check(err)
+	for _, x := range all {
+		if x.Site == own && !x.Own {
+			ts.Setenv(args[1], x.Letter)
+			return
+		}
+	}
+	ts.Fatalf("there is no other device")
+}

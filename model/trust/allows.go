@@ -36,7 +36,7 @@ func (r Roster) Allows(v entry.Verified) bool {
 		return b.Kind != model.KindRelease && b.Kind != model.KindClear // a device does that, on evidence
 	}
 	if _, ok := r.keys[b.Stream]; ok {
-		return b.Kind == model.KindDeviceGrant || b.Kind == model.KindDeviceRemoved || b.Kind == model.KindPerson || b.Kind == model.KindBox
+		return b.Kind == model.KindDeviceGrant || b.Kind == model.KindDeviceRemoved || b.Kind == model.KindPerson
 	}
 	d, ok := r.devices[b.Stream]
 	if !ok || (d.Removed && b.Seq > d.Cut) || (d.Forked > 0 && b.Seq >= d.Forked) {
