@@ -8,7 +8,6 @@ import (
 	"mvuke/app/widgets"
 	"mvuke/app/work"
 	"mvuke/model"
-	"mvuke/sync/exchange"
 )
 
 // Joining a district: the clinic asks on a stick, the office takes it in, and both compare six words.
@@ -107,7 +106,7 @@ func (s *Stage) compareWords(name, words string, first fyne.CanvasObject, alike 
 }
 
 // invited shows the answer of an office: who takes us in, and the words.
-func (s *Stage) invited(path string, inv *exchange.Invitation) fyne.CanvasObject {
+func (s *Stage) invited(path string, inv *work.Invitation) fyne.CanvasObject {
 	accept := func(compared bool) error {
 		if err := s.Desk.Accept(inv, compared); err != nil {
 			return err

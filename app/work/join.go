@@ -320,6 +320,9 @@ func (d *Desk) WordsOf(site model.ID) (words string, err error) {
 	return words, err
 }
 
+// Invitation is the answer of an office to what we asked.
+type Invitation = exchange.Invitation
+
 // Accept takes a district for ours. compared: the six words were compared with the other screen's, and were alike; where they were not, nothing goes out and no word of the
 // office counts until somebody compares them.
 func (d *Desk) Accept(inv *exchange.Invitation, compared bool) error {

@@ -43,7 +43,7 @@ var arrows = []struct {
 	{"cmd*", []string{"*"}, ""},
 	{"sync/bundle", []string{"mvuke/model", "mvuke/model/entry", "filippo.io/age", "github.com/klauspost/compress/zstd", "github.com/fxamacker/cbor/v2"}, "a file knows no disk, no database and no window: io.Reader and io.Writer only"},
 	{"sync/stick", []string{"golang.org/x/sys*"}, "a drive knows bytes and names, not what is in them"},
-	{"sync/exchange", []string{"mvuke/model", "mvuke/model/entry", "mvuke/model/trust", "mvuke/sync/bundle", "mvuke/sync/stick", "filippo.io/age"}, "the errand between registers sees storage through a small interface of its own"},
+	{"sync/exchange", []string{"mvuke/model", "mvuke/model/entry", "mvuke/model/trust", "mvuke/sync/bundle", "mvuke/sync/stick", "filippo.io/age", "github.com/tyler-smith/go-bip39/wordlists"}, "the errand between registers sees storage through a small interface of its own"},
 	{"sync", nil, "a room with a doc and nothing else: its name hides the standard library's"},
 }
 
