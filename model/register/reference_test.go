@@ -1,0 +1,184 @@
+package register
+
+import (
+	"slices"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+)
+
+// An independent model of when a pack may be used, written from the rules' sentences and from nothing else of this package: it folds no noun and knows no Hold. It covers the kinds
+// that schedules draw, for one site. Slow and short.
+
+type reference struct {
+	all     []entry.Verified
+	site    entry.Stream
+	granted map[entry.Stream]entry.ID
+	cut     map[entry.Stream]uint64
+	fork    map[entry.Stream]uint64
+}
+
+func newReference(all []entry.Verified, site entry.Stream) *reference {
+	r := &reference{all: all, site: site, granted: map[entry.Stream]entry.ID{}, cut: map[entry.Stream]uint64{}, fork: forksOf(all)}
+	for _, v := range all {
+		var g model.DeviceGrant
+		if v.Body().Kind == model.KindDeviceGrant && v.Body().Decode(&g) == nil {
+			r.granted[entry.StreamOf(g.Key)] = v.ID()
+		}
+	}
+	for _, v := range all {
+		var g model.DeviceRemoved
+		if v.Body().Kind == model.KindDeviceRemoved && v.Body().Decode(&g) == nil && (v.Body().Stream == site || r.known(v)) {
+			if was, ok := r.cut[entry.Stream(g.Stream)]; !ok || uint64(g.Seq) < was {
+				r.cut[entry.Stream(g.Stream)] = uint64(g.Seq)
+			}
+		}
+	}
+	return r
+}
+
+func (r *reference) known(v entry.Verified) bool { return r.granted[v.Body().Stream] != entry.ID{} }
+func (r *reference) gone(v entry.Verified) bool {
+	cut, removed := r.cut[v.Body().Stream]
+	return removed && v.Body().Seq > cut
+}
+
+// good: the device is certified, was not removed when it wrote this, and no copy of it wrote beside it. What opens something names its certificate.
+func (r *reference) good(v entry.Verified, key entry.ID) bool {
+	f := r.fork[v.Body().Stream]
+	relies := v.Body().Relies
+	return r.known(v) && !r.gone(v) && (f == 0 || v.Body().Seq < f) && slices.Contains(relies, r.granted[v.Body().Stream]) && slices.Contains(relies, key)
+}
+
+func (r *reference) find(id entry.ID) (entry.Verified, bool) {
+	for _, v := range r.all {
+		if v.ID() == id {
+			return v, true
+		}
+	}
+	return entry.Verified{}, false
+}
+
+// stands: all that an entry relies on is here, by somebody known, and was not corrected in what a verdict rests on.
+func (r *reference) stands(v entry.Verified) bool {
+	for _, id := range v.Body().Relies {
+		e, ok := r.find(id)
+		if !ok || (!r.known(e) && e.Body().Stream != r.site && e.Body().Kind != model.KindSiteGrant) || r.corrected(id) {
+			return false
+		}
+	}
+	return true
+}
+
+func (r *reference) corrected(id entry.ID) bool {
+	return slices.ContainsFunc(r.all, func(a entry.Verified) bool {
+		var x model.Amended
+		return a.Body().Kind == model.KindAmended && r.known(a) && a.Body().Decode(&x) == nil && (x.Judged || x.Field != "fuel") && slices.Contains(a.Body().Replaces, id)
+	})
+}
+
+// against says whether an entry speaks against a noun, and whether anything can lift that.
+func (r *reference) against(v entry.Verified, ref model.Ref) (bad, final bool) {
+	var c model.CycleClosed
+	var w model.Witness
+	var s model.SporeRead
+	switch b := v.Body(); b.Kind {
+	case model.KindHold:
+		return true, false
+	case model.KindReject:
+		return true, true
+	case model.KindCycleClosed:
+		return b.Decode(&c) == nil && c.Outcome == model.Aborted, true
+	case model.KindWitness:
+		return b.Decode(&w) == nil && !w.Reached, false
+	case model.KindSporeRead:
+		return b.Decode(&s) == nil && s.Grew && ref.Noun != model.NounPack, false
+	case model.KindCycleBegun, model.KindReadings:
+		return r.gone(v) && ref.Noun == model.NounCycle, false
+	case model.KindAmended: // a correction of a bad fact leaves it bad
+		for _, id := range b.Replaces {
+			o, ok := r.find(id)
+			if !ok || o.Body().Kind == model.KindAmended {
+				return r.corrected(id), false
+			}
+			if bad, _ := r.against(o, ref); bad {
+				return r.corrected(id), false
+			}
+		}
+	}
+	return false, false
+}
+
+func (r *reference) lifted(v entry.Verified, ref model.Ref, key entry.ID) bool {
+	return slices.ContainsFunc(r.all, func(c entry.Verified) bool {
+		return c.Body().Kind == model.KindClear && r.good(c, key) && r.stands(c) && slices.Contains(c.Body().Refs(), ref) && slices.Contains(c.Body().Clears, entry.HoldID(v.ID(), ref))
+	})
+}
+
+// usable: somebody who may has released it in knowledge of all that is here, and nothing stands against it or what it comes from.
+func (r *reference) usable(pack model.Ref, key entry.ID) bool {
+	from := []model.Ref{pack}
+	var loads []entry.Verified
+	for _, v := range r.all {
+		if v.Body().Kind == model.KindCycleBegun && r.known(v) && slices.Contains(v.Body().Refs(), pack) {
+			loads, from = append(loads, v), append(from, v.Body().Refs()[:2]...) // cycle and pot
+		}
+	}
+	for _, v := range r.all {
+		for _, ref := range v.Body().Refs() {
+			if !r.known(v) || !slices.Contains(from, ref) {
+				continue
+			}
+			bad, final := r.against(v, ref)
+			if bad && (final || !r.lifted(v, ref, key)) {
+				return false
+			}
+			if bad && v.Body().Kind == model.KindSporeRead && ref.Noun == model.NounSterilizer && !r.litLater(v, ref, loads, key) {
+				return false
+			}
+		}
+	}
+	return slices.ContainsFunc(r.all, func(v entry.Verified) bool {
+		var x model.Release
+		if v.Body().Kind != model.KindRelease || !slices.Contains(v.Body().Refs(), pack) || !r.good(v, key) || !r.stands(v) || v.Body().Decode(&x) != nil || x.Judged.Verdict != model.Shown {
+			return false
+		}
+		return len(loads) > 0 && !slices.ContainsFunc(r.all, func(f entry.Verified) bool { // every fact of every load of it was known
+			fact := f.Body().Kind == model.KindCycleBegun || f.Body().Kind == model.KindReadings
+			return fact && r.known(f) && slices.ContainsFunc(f.Body().Refs(), func(x model.Ref) bool { return x.Noun == model.NounCycle && slices.Contains(from, x) }) && !slices.Contains(v.Body().Relies, f.ID())
+		})
+	})
+}
+
+// litLater: each load was lit in knowledge of one that brought the pot back, or somebody freed it by name from each. (Clears in these schedules name no load that they leave free.)
+func (r *reference) litLater(grew entry.Verified, pot model.Ref, loads []entry.Verified, key entry.ID) bool {
+	var back []entry.Verified
+	for _, c := range r.all {
+		if c.Body().Kind == model.KindClear && r.good(c, key) && r.stands(c) && slices.Contains(c.Body().Refs(), pot) && slices.Contains(c.Body().Clears, entry.HoldID(grew.ID(), pot)) {
+			back = append(back, c)
+		}
+	}
+	return !slices.ContainsFunc(loads, func(load entry.Verified) bool {
+		knew := slices.ContainsFunc(back, func(c entry.Verified) bool { return slices.Contains(load.Body().Relies, c.ID()) })
+		return !knew && slices.ContainsFunc(back, func(c entry.Verified) bool { return !r.lifted(c, load.Body().Refs()[0], key) })
+	})
+}
+
+// forksOf are the streams with two entries of one number.
+func forksOf(all []entry.Verified) map[entry.Stream]uint64 {
+	type at struct {
+		s entry.Stream
+		n uint64
+	}
+	seen, out := map[at]entry.ID{}, map[entry.Stream]uint64{}
+	for _, v := range all {
+		k := at{v.Body().Stream, v.Body().Seq}
+		if id, ok := seen[k]; ok && id != v.ID() {
+			if f := out[k.s]; f == 0 || k.n < f {
+				out[k.s] = k.n
+			}
+		}
+		seen[k] = v.ID()
+	}
+	return out
+}
