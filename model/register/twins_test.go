@@ -54,7 +54,9 @@ var scheduleTwins = map[string]func(*replica, model.Ref) bool{
 	},
 	"a clear of one hold lifts all": func(x *replica, p model.Ref) bool {
 		return without(x, p, func(h Hold) bool {
-			return slices.ContainsFunc(x.all, func(v entry.Verified) bool { return v.Body().Kind == model.KindClear && v.Body().Lamport > h.Cause.Body().Lamport })
+			return slices.ContainsFunc(x.all, func(v entry.Verified) bool {
+				return v.Body().Kind == model.KindClear && v.Body().Lamport > h.Cause.Body().Lamport
+			})
 		})
 	},
 }

@@ -1,6 +1,8 @@
 package trust
 
 import (
+	"slices"
+
 	"mvuke/model"
 	"mvuke/model/entry"
 )
@@ -31,8 +33,12 @@ func (b builder) joins() (grew bool) {
 		if !ok { // nothing of the clinic has come yet
 			s = Site{ID: j.Site, Root: root}
 		}
-		if s.Root == root && s.Joined == (entry.ID{}) {
-			s.Joined, s.Name, s.Code = v.ID(), j.Name, j.Code
+		if s.Root == root {
+			if s.Joined == (entry.ID{}) {
+				s.Name, s.Code = j.Name, j.Code
+			}
+			s.Joined = v.ID() // asked again, from an older copy for one: it may accept any of them
+			s.joins = append(s.joins, v.ID())
 			b.sites[j.Site] = s
 		}
 	})
@@ -41,7 +47,7 @@ func (b builder) joins() (grew bool) {
 
 // acceptances notes for which sites the district speaks: its own, and those of roots that accepted it with the words compared.
 func (b builder) acceptances() {
-	compared, bare := map[entry.ID]bool{}, map[entry.ID]bool{}
+	compared, bare := map[model.ID]bool{}, map[model.ID]bool{}
 	proven := map[entry.ID]bool{}
 	b.each(model.KindAccepted, func(v entry.Verified) {
 		var a model.Accepted
@@ -49,9 +55,9 @@ func (b builder) acceptances() {
 			return
 		}
 		id := entry.ID(a.Joined)
-		for _, s := range b.sites {
-			if s.Joined == id && s.Root == v.Body().District {
-				compared[id], bare[id] = compared[id] || a.Compared, true
+		for site, s := range b.sites {
+			if slices.Contains(s.joins, id) && s.Root == v.Body().District {
+				compared[site], bare[site] = compared[site] || a.Compared, true
 			}
 		}
 	})
@@ -62,9 +68,9 @@ func (b builder) acceptances() {
 		}
 	})
 	for id, s := range b.sites {
-		s.Accepted = s.Root == b.Head || compared[s.Joined]
-		s.Unproven = bare[s.Joined] && !compared[s.Joined]
-		s.Proven = s.Root == b.Head || proven[s.Joined]
+		s.Accepted = s.Root == b.Head || compared[id]
+		s.Unproven = bare[id] && !compared[id]
+		s.Proven = s.Root == b.Head || slices.ContainsFunc(s.joins, func(j entry.ID) bool { return proven[j] })
 		b.sites[id] = s
 	}
 }

@@ -37,10 +37,12 @@ type Site struct {
 	Code     string // three letters of its numbers; "" where nobody gave any
 	Name     string // as it asked to be called when it joined; "" for a root's own
 	Office   bool
-	Joined   entry.ID // the entry that took it in; zero: a site of the head's own root, or of ours
+	Joined   entry.ID // the entry that took it in, of several the last; zero: a site of the head's own root, or of ours
 	Accepted bool     // its root accepted the district, with the words compared
 	Unproven bool     // its root accepted, and nobody compared the words
 	Proven   bool     // the office compared the words
+
+	joins []entry.ID
 }
 
 // Roster is the folded trust of a register.
