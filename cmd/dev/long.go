@@ -51,6 +51,11 @@ func fuzzTargets(pkg, listed string) []target {
 	return out
 }
 
+// stepSchedules plays the big dose of the merge's tests.
+func stepSchedules(ctx context.Context, t *trial) error {
+	return goTest(ctx, t.tally, []string{"MVUKE_SCHEDULES=1000000", "MVUKE_SMALL_WORLD=5", cgo(false)}, "-tags", buildTags, "-timeout", "5h", "-run", "Schedules|SmallWorld", "./model/register")
+}
+
 // stepCut cuts the power of a whole machine, with the ledger as the program
 // has it and as it would be with less care, which must show a difference.
 func stepCut(ctx context.Context, t *trial) error {

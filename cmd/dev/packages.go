@@ -23,7 +23,7 @@ var (
 	// optionalPackages serve tests that skip without them: a second opinion on
 	// the steam tables, and the machine whose power is cut. They are not to be
 	// had on every system.
-	optionalPackages = strings.Fields("python3-iapws user-mode-linux e2fsprogs")
+	optionalPackages = strings.Fields("python3-iapws user-mode-linux e2fsprogs dosfstools")
 
 	// screenPackages are the screen in memory alone, for pictures.
 	screenPackages = []string{"xvfb"}

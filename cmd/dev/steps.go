@@ -21,6 +21,7 @@ func allSteps() []step {
 		{name: "race", title: "no two threads at one value", run: stepRace, system: true},
 		{name: "build", title: "the desktop program builds", run: stepBuild, system: true},
 		{name: "window", title: "the real window, worked by a mouse and keys", run: stepWindow, system: true},
+		{name: "schedules", title: "a million schedules of devices that never meet, and a larger small world", run: stepSchedules, long: true},
 		{name: "fuzz", title: "each fuzz target for a minute", run: stepFuzz, long: true},
 		{name: "cut", title: "power cuts of a whole machine", run: stepCut, system: true, long: true},
 	}

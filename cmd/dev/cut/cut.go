@@ -48,6 +48,7 @@ type Options struct {
 	Cuts  int       // how many times to cut
 	Fresh bool      // a new disk for every cut; else only at first and after damage
 	Seed  uint64    // chooses the moments of the cuts
+	FAT   bool      // the disk is a stick: FAT32, written to by the recipe for sticks
 	Work  string    // an empty folder for the image; its path must be short, it holds a socket
 	Log   io.Writer // a line for each cut; nil for none
 
@@ -79,7 +80,7 @@ func Run(ctx context.Context, o Options) (Result, error) {
 	if err != nil {
 		return res, err
 	}
-	m, err := newMachine(o.Work, o.Guest, o.Args)
+	m, err := newMachine(o)
 	if err != nil {
 		return res, err
 	}

@@ -142,3 +142,36 @@ func TestInitramfs(t *testing.T) {
 		t.Errorf("the archive holds %s", got)
 	}
 }
+
+// A stick that is pulled a moment after the program said that it may be: our recipe loses nothing, on FAT32 by the kernel's own driver; the usual one, which does not flush the folder, must
+// lose, or this trial could not find anything out.
+func TestYankedStick(t *testing.T) {
+	o := prepare(t, "1", "compare")
+	if err := ReadyFAT(); err != nil {
+		t.Skip(err)
+	}
+	o.FAT, o.Write, o.Check, o.Fresh = true, "mvuke.mode=stick-write", "mvuke.mode=stick-check", true
+	o.Cuts = 3
+	if os.Getenv("MVUKE_LONG") == "compare" {
+		o.Cuts = 12
+	}
+	o.Min, o.Max = 0, 1200*time.Millisecond
+	ours, err := Run(t.Context(), o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := ours.Held(); err != nil {
+		t.Error(err)
+	}
+	o.Args, o.Work = []string{"mvuke.recipe=usual"}, o.Work+"u"
+	usual, err := Run(t.Context(), o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if usual.Held() == nil {
+		t.Error("the usual recipe lost nothing: the trial proves nothing")
+	}
+	lost, _ := ours.Lost()
+	more, cuts := usual.Lost()
+	t.Logf("ours: %d files promised, %d lost; usual: %d promised, %d lost, in %d of %d yanks", ours.Acked(), lost, usual.Acked(), more, cuts, o.Cuts)
+}

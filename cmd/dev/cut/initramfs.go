@@ -8,8 +8,8 @@ import (
 )
 
 // initramfs packs a program as /init, with nothing else but the console it
-// speaks on, in the "newc" form of cpio the kernel unpacks at boot.
-func initramfs(program []byte) []byte {
+// speaks on and modules for its kernel, in the "newc" form of cpio the kernel unpacks at boot.
+func initramfs(program []byte, modules ...[]byte) []byte {
 	var b bytes.Buffer
 	inode := 0
 	add := func(name string, mode, major, minor int, data []byte) {
@@ -28,6 +28,12 @@ func initramfs(program []byte) []byte {
 	add("dev", dir, 0, 0, nil)
 	add("dev/console", node, 5, 1, nil)
 	add("init", file, 0, 0, program)
+	if len(modules) > 0 {
+		add("modules", dir, 0, 0, nil)
+	}
+	for i, m := range modules { // in the order in which they are to be loaded
+		add(fmt.Sprintf("modules/%d.ko", i), file, 0, 0, m)
+	}
 	add("TRAILER!!!", 0, 0, 0, nil)
 	return b.Bytes()
 }

@@ -22,34 +22,31 @@ const (
 
 // A machine is the kernel, the initramfs and the disk image of a trial.
 type machine struct {
-	kernel, mkfs string
-	work         string
-	args         []string
-	boots        int
+	kernel kernel
+	mkfs   string
+	work   string
+	args   []string
+	boots  int
+	fat    bool
 }
 
 // Ready reports why no power can be cut here, or nil.
 func Ready() error {
-	_, _, err := tools()
+	if _, err := findKernel(); err != nil {
+		return err
+	}
+	_, err := mkfsExt4()
 	return err
 }
 
-func tools() (kernel, mkfs string, err error) {
-	for _, name := range []string{"linux.uml", "linux"} {
-		if kernel, err = exec.LookPath(name); err == nil {
-			break
-		}
-	}
-	if err != nil {
-		return "", "", errors.New("no user-mode Linux: apt-get install user-mode-linux")
-	}
-	// On Debian the sbin folders are not on the path of an ordinary user.
+// mkfsExt4 finds what makes the disk. On Debian the sbin folders are not on the path of an ordinary user.
+func mkfsExt4() (path string, err error) {
 	for _, name := range []string{"mkfs.ext4", "/usr/sbin/mkfs.ext4", "/sbin/mkfs.ext4"} {
-		if mkfs, err = exec.LookPath(name); err == nil {
-			return kernel, mkfs, nil
+		if path, err = exec.LookPath(name); err == nil {
+			return path, nil
 		}
 	}
-	return "", "", errors.New("no mkfs.ext4: apt-get install e2fsprogs")
+	return "", errors.New("no mkfs.ext4: apt-get install e2fsprogs")
 }
 
 // BuildGuest builds the guest program of this package in dir and returns its
@@ -64,17 +61,30 @@ func BuildGuest(ctx context.Context, dir string) (string, error) {
 	return path, nil
 }
 
-func newMachine(work, guest string, args []string) (*machine, error) {
-	kernel, mkfs, err := tools()
+func newMachine(o Options) (*machine, error) {
+	k, err := findKernel()
 	if err != nil {
 		return nil, err
 	}
-	program, err := os.ReadFile(guest)
+	program, err := os.ReadFile(o.Guest)
 	if err != nil {
 		return nil, err
 	}
-	m := &machine{kernel: kernel, mkfs: mkfs, work: work, args: args}
-	return m, os.WriteFile(m.path("initramfs"), initramfs(program), 0o644)
+	m := &machine{kernel: k, work: o.Work, fat: o.FAT, args: append([]string{"mvuke.disk=" + k.disk}, o.Args...)}
+	if o.FAT {
+		m.args = append(m.args, "mvuke.fs=vfat")
+		m.mkfs, err = mkfsFAT()
+	} else {
+		m.mkfs, err = mkfsExt4()
+	}
+	if err != nil {
+		return nil, err
+	}
+	modules, err := k.load(k.needs(o.FAT))
+	if err != nil {
+		return nil, err
+	}
+	return m, os.WriteFile(m.path("initramfs"), initramfs(program, modules...), 0o644)
 }
 
 func (m *machine) path(name string) string { return filepath.Join(m.work, name) }
@@ -86,6 +96,13 @@ func (m *machine) newDisk(ctx context.Context) error {
 	}
 	if err := os.Truncate(image, diskSize); err != nil {
 		return err
+	}
+	if m.fat {
+		out, err := exec.CommandContext(ctx, m.mkfs, "-F", "32", "-s", "1", image).CombinedOutput()
+		if err != nil {
+			return fmt.Errorf("mkfs.vfat: %w\n%s", err, out)
+		}
+		return nil
 	}
 	// Without lazy initialisation: no kernel thread writing behind our back.
 	out, err := exec.CommandContext(ctx, m.mkfs, "-q", "-F", "-E", "lazy_itable_init=0,lazy_journal_init=0", image).CombinedOutput()

@@ -8,11 +8,15 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"regexp"
 	"strings"
 	"sync"
 	"syscall"
 	"time"
 )
+
+// escapes are what an emulator's firmware says to a terminal.
+var escapes = regexp.MustCompile(`\x1b(c|\[[0-9;?]*[A-Za-z])`)
 
 // A guest is a machine that is switched on.
 type guest struct {
@@ -29,15 +33,20 @@ type guest struct {
 // program, and a power cut ends them all at once.
 func (m *machine) boot(mode string) (*guest, error) {
 	m.boots++
-	args := append([]string{
+	said := append(append([]string{}, m.args...), strings.Fields(mode)...)
+	c := exec.Command(m.kernel.image, append([]string{
 		"mem=256M",
 		"initrd=" + m.path("initramfs"),
 		"ubd0=" + m.path("disk"),
 		"con=null", "con0=null,fd:1",
 		"quiet", "panic=1", "noreboot",
 		"uml_dir=" + m.work, fmt.Sprintf("umid=b%d", m.boots),
-	}, m.args...)
-	c := exec.Command(m.kernel, append(args, strings.Fields(mode)...)...)
+	}, said...)...)
+	if m.kernel.emulator != "" {
+		c = exec.Command(m.kernel.emulator, "-accel", "tcg", "-m", "256", "-nographic", "-no-reboot", "-nodefaults", "-serial", "stdio",
+			"-kernel", m.kernel.image, "-initrd", m.path("initramfs"), "-drive", "file="+m.path("disk")+",format=raw,if=virtio",
+			"-append", "console=ttyS0 quiet panic=-1 "+strings.Join(said, " "))
+	}
 	c.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
 	c.Env = append(os.Environ(), "TMPDIR="+memoryDir())
 	r, w, err := os.Pipe()
@@ -77,7 +86,7 @@ func (g *guest) listen(r *os.File) {
 		if err != nil {
 			break
 		}
-		line = strings.TrimRight(line, "\r\n")
+		line = escapes.ReplaceAllString(strings.TrimRight(line, "\r\n"), "")
 		g.mu.Lock()
 		if g.tail = append(g.tail, line); len(g.tail) > 30 {
 			g.tail = g.tail[1:]
@@ -125,5 +134,8 @@ func (g *guest) off() {
 func (g *guest) fail(what string) error {
 	g.mu.Lock()
 	defer g.mu.Unlock()
+	if strings.Contains(strings.Join(g.tail, "\n"), "fatal_sigsegv") {
+		what += "; user-mode Linux cannot run on this processor: unpack the package of a kernel and name its folder in MVUKE_KERNEL, with qemu-system-x86 installed"
+	}
 	return fmt.Errorf("%s; the console ended with:\n\t%s", what, strings.Join(g.tail, "\n\t"))
 }

@@ -8,10 +8,9 @@ import (
 	"strings"
 	"syscall"
 	"time"
-)
 
-// disk is the first block device of the guest, the one under test.
-const disk = "/dev/ubda"
+	"golang.org/x/sys/unix"
+)
 
 // boot mounts the file systems a Go program and SQLite need, and the disk
 // under test at /data. Mounting ext4 replays its journal, as a machine does
@@ -21,7 +20,6 @@ func boot() ([]string, error) {
 		{"proc", "/proc", "proc"},
 		{"dev", "/dev", "devtmpfs"},
 		{"tmp", "/tmp", "tmpfs"},
-		{disk, "/data", "ext4"},
 	} {
 		if err := os.MkdirAll(m.where, 0o755); err != nil {
 			return nil, err
@@ -34,11 +32,48 @@ func boot() ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	return strings.Fields(string(line)), nil
+	fmt.Println() // what was said before us may have left its line open
+	words := strings.Fields(string(line))
+	if err := loadModules(); err != nil {
+		return nil, err
+	}
+	if err := os.MkdirAll("/data", 0o755); err != nil {
+		return nil, err
+	}
+	s := readSettings(words)
+	for range 50 { // a driver that was just loaded takes a moment to find its disk
+		if _, err := os.Stat(s["disk"]); err == nil {
+			break
+		}
+		time.Sleep(100 * time.Millisecond)
+	}
+	return words, mount(s["disk"], "/data", s["fs"])
+}
+
+// loadModules loads what lies in the initramfs beside the program, in its order.
+func loadModules() error {
+	for i := 0; ; i++ {
+		f, err := os.Open(fmt.Sprintf("/modules/%d.ko", i))
+		if os.IsNotExist(err) {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		err = unix.FinitModule(int(f.Fd()), "", 0)
+		f.Close()
+		if err != nil {
+			return fmt.Errorf("module %d: %w", i, err)
+		}
+	}
 }
 
 func mount(what, where, kind string) error {
-	err := syscall.Mount(what, where, kind, 0, "")
+	options := ""
+	if kind == "vfat" { // kernels differ in what they take if nothing is said
+		options = "codepage=437,iocharset=iso8859-1"
+	}
+	err := syscall.Mount(what, where, kind, 0, options)
 	if err != nil {
 		return fmt.Errorf("mount %s at %s: %w", what, where, err)
 	}

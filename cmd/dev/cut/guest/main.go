@@ -13,7 +13,12 @@
 //
 // Settings, with what they are when left out:
 //
-//	mvuke.mode=write  write: append for ever; check: reopen and report
+//	mvuke.mode=write  write: append for ever; check: reopen and report; stick-write
+//	                  and stick-check: the same with files on a stick
+//	mvuke.fs=ext4     file system of the disk under test
+//	mvuke.disk=/dev/ubda  what the kernel calls that disk
+//	mvuke.recipe=ours how a file is written onto a stick: ours, or usual (without
+//	                  the second order to flush)
 //	mvuke.sync=FULL   PRAGMA synchronous of the store
 //	mvuke.data=/data  the folder on the disk under test
 //	mvuke.count=0     stop writing after so many; 0 never stops
@@ -57,7 +62,7 @@ func main() {
 type settings map[string]string
 
 func readSettings(words []string) settings {
-	s := settings{"mode": "write", "sync": "FULL", "data": "/data", "count": "0"}
+	s := settings{"mode": "write", "sync": "FULL", "data": "/data", "count": "0", "fs": "ext4", "disk": "/dev/ubda", "recipe": "ours"}
 	for _, w := range words {
 		name, value, ok := strings.Cut(w, "=")
 		if name, mine := strings.CutPrefix(name, "mvuke."); ok && mine {
@@ -73,6 +78,10 @@ func work(s settings) error {
 		return fmt.Errorf("mvuke.count: %w", err)
 	}
 	switch s["mode"] {
+	case "stick-write":
+		return writeStick(s["data"], s["recipe"])
+	case "stick-check":
+		return checkStick(s["data"])
 	case "write":
 		l, err := open(s["data"], s["sync"])
 		if err != nil {
