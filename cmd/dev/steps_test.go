@@ -25,7 +25,7 @@ func TestChoose(t *testing.T) {
 		want string
 	}{
 		{"", false, "gofmt vet staticcheck modules test race build window"},
-		{"", true, "gofmt vet staticcheck modules test race build window fuzz cut"},
+		{"", true, "gofmt vet staticcheck modules test race build window schedules fuzz cut"},
 		{"modules", false, "modules"},
 		{"4", false, "modules"},
 		{"cut", false, "cut"},
@@ -35,7 +35,7 @@ func TestChoose(t *testing.T) {
 			t.Errorf("only %q, long %v: %q, %v; want %q", c.only, c.long, names(got), err, c.want)
 		}
 	}
-	for _, only := range []string{"0", "11", "tests"} {
+	for _, only := range []string{"0", "12", "tests"} {
 		if _, err := choose(allSteps(), only, true); err == nil || !strings.Contains(err.Error(), "gofmt, vet") {
 			t.Errorf("only %q: %v, which does not name the steps", only, err)
 		}
