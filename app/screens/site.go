@@ -51,6 +51,7 @@ func Site(s *Stage) fyne.CanvasObject {
 		widgets.NewButton(s.Say("height.title"), widgets.Plain, func() { s.Go(ToHeight, model.ID{}) }),
 		widgets.NewButton(s.Say("stick.title"), widgets.Plain, func() { s.Go(ToStick, model.ID{}) }),
 		widgets.NewButton(s.Say("lists.title"), widgets.Plain, func() { s.Go(ToLists, model.ID{}) }),
+		widgets.NewButton(s.Say("words.title"), widgets.Plain, func() { s.WithPerson(s.keyWords) }),
 		widgets.NewButton(s.Say("setup.backup"), widgets.Plain, func() {
 			if path, _, err := s.Desk.Backup(); s.Tell(err) {
 				s.Message(s.Say("file.made", path))
@@ -67,6 +68,7 @@ func (s *Stage) office(place work.Place) fyne.CanvasObject {
 	}
 	return Page(s.Say("today.title", place.Site.Name, s.Say("nav.setup")), "", widgets.NewPara(s.Say("office.what")),
 		go2("stick.title", ToStick, widgets.Do), go2("devices.title", ToDevices, widgets.Plain), go2("setup.policy", ToPolicies, widgets.Plain), go2("lists.title", ToLists, widgets.Plain),
+		widgets.NewButton(s.Say("words.title"), widgets.Plain, func() { s.WithPerson(s.keyWords) }),
 		widgets.NewButton(s.Say("setup.backup"), widgets.Plain, func() {
 			if path, _, err := s.Desk.Backup(); s.Tell(err) {
 				s.Message(s.Say("file.made", path))

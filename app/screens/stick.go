@@ -171,7 +171,7 @@ func (s *Stage) brought(path string, in work.BroughtIn, err error) fyne.CanvasOb
 		case work.CarryHave:
 			shape, colour = widgets.Square, widgets.InkSoft
 		}
-		body = append(body, widgets.NewRow(shape, colour, s.Say("carry."+string(f.Verdict)), join(filepath.Base(f.File), s.cameIn(f), s.Say("carry."+string(f.Verdict)+".how")), "", func() {}))
+		body = append(body, widgets.NewRow(shape, colour, s.Say("carry."+string(f.Verdict)), join(s.from(f), s.cameIn(f), s.Say("carry."+string(f.Verdict)+".how"), s.ahead(f)), "", func() {}))
 	}
 	if len(in.Files)+len(in.Asks) == 0 {
 		body = append(body, widgets.NewCard(widgets.NewPara(s.Say("stick.empty"))))
@@ -180,6 +180,22 @@ func (s *Stage) brought(path string, in work.BroughtIn, err error) fyne.CanvasOb
 		body = append(body, widgets.NewNotice(widgets.Amber, s.Say("stick.cut"), ""))
 	}
 	return Page(s.Say("stick.in"), filepath.Base(path), append(body, back)...)
+}
+
+// from is whose file it is: the site's name, else the file's.
+func (s *Stage) from(f work.Brought) string {
+	if f.From != "" {
+		return s.Say("stick.from", f.From)
+	}
+	return filepath.Base(f.File)
+}
+
+// ahead says that the other's clock was ahead of ours: one of the two is wrong.
+func (s *Stage) ahead(f work.Brought) string {
+	if f.Ahead == 0 {
+		return ""
+	}
+	return s.Words.Count("stick.ahead", int(f.Ahead.Hours()/24))
 }
 
 // cameIn says in the trade's words what was new.

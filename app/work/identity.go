@@ -4,7 +4,9 @@ import (
 	"crypto/ed25519"
 	"crypto/sha256"
 	"encoding/binary"
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 
 	"mvuke/app/home"
@@ -192,4 +194,17 @@ func (d *Desk) tryRemember() {
 	if err := d.remember(); err != nil {
 		fmt.Fprintln(os.Stderr, "mvuke: the witness could not be written:", err)
 	}
+}
+
+// KeyWords are the words of a key for paper; none where the key is not on this device. Whoever holds them can speak for the site, or for the whole district: the one in charge
+// copies them.
+func (d *Desk) KeyWords(name string) ([]string, error) {
+	if err := d.mayManage(); err != nil {
+		return nil, err
+	}
+	words, err := home.WordsOfKey(d.fs, d.Dir, name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	return words, err
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"mvuke/app/home"
 	"mvuke/model"
@@ -135,6 +136,8 @@ type Brought struct {
 	File string
 	exchange.Report
 	Kinds map[model.Kind]int // new entries by kind
+	From  string             // name of the sender's site; "" where it is not known
+	Ahead time.Duration      // by how much the sender's clock was ahead of ours when it made the file; zero where a day or less
 }
 
 // The verdicts that are no fault, for screens that know no bundle.
@@ -218,6 +221,12 @@ func (d *Desk) BringIn(dir string) (out BroughtIn, err error) {
 		for _, v := range x.New {
 			x.Kinds[v.Body().Kind]++
 		}
+		if x.From, err = d.siteOf(x.Sender); err != nil {
+			return out, err
+		}
+		if off := time.UnixMilli(x.Wall).Sub(d.Clock.Now().Wall); x.Wall != 0 && off > othersClock {
+			x.Ahead = off // one that is behind may just be old
+		}
 		out.Files = append(out.Files, x)
 	}
 	if d.copied { // from now on we are told apart
@@ -226,6 +235,23 @@ func (d *Desk) BringIn(dir string) (out BroughtIn, err error) {
 	}
 	d.tryRemember()
 	return out, nil
+}
+
+// siteOf is the name of the site that a stream works for.
+func (d *Desk) siteOf(s entry.Stream) (name string, err error) {
+	sites, err := d.Sites()
+	if err != nil {
+		return "", err
+	}
+	err = d.read(func(src register.Source) {
+		id, ok := src.Roster().SiteOf(s)
+		for _, x := range sites {
+			if ok && x.ID == id {
+				name = x.Name
+			}
+		}
+	})
+	return name, err
 }
 
 // Held is what a device says that it holds of ours.

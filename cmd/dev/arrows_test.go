@@ -30,7 +30,7 @@ var arrows = []struct {
 	{"model/store", []string{"mvuke/model", "mvuke/model/entry", "mvuke/model/trust", "mvuke/model/register", "modernc.org/sqlite*"}, "the only SQL in the tree; it stores entries, it does not judge"},
 	{"model", nil, "a stored record must stay readable when a formula is corrected, so the nouns know no steam and no library"},
 	{"assets", []string{"golang.org/x/text*"}, "words know nobody"},
-	{"app/home", []string{"mvuke/model", "mvuke/model/entry", "golang.org/x/crypto*", "golang.org/x/sys*"}, "the data folder knows files, keys and clocks only"},
+	{"app/home", []string{"mvuke/model", "mvuke/model/entry", "golang.org/x/crypto*", "golang.org/x/sys*", "github.com/tyler-smith/go-bip39"}, "the data folder knows files, keys and clocks only"},
 	{"app/work", []string{"mvuke/model*", "mvuke/sync*", "mvuke/steam*", "mvuke/app/home", "mvuke/assets", "github.com/google/uuid"}, "no Fyne, no SQL: the window and the headless tool both stand on it"},
 	{"app/tables", []string{"mvuke/app/work", "mvuke/model*", "mvuke/steam*", "mvuke/assets", "github.com/xuri/excelize/v2"}, "adapters never import each other"},
 	{"app/paper", []string{"mvuke/app/work", "mvuke/model*", "mvuke/steam*", "mvuke/assets", "codeberg.org/go-pdf/fpdf", "github.com/boombuler/barcode*"}, "adapters never import each other; no Fyne on paper"},

@@ -45,6 +45,7 @@ func commands() []command {
 		{"grant", "the office takes in the clinics that ask on a stick", "mvukectl grant --data DIR --person NAME --from STICK", (*tool).grant},
 		{"remove", "take a device out of the district: lost, stolen, given away", "mvukectl remove --data DIR --person NAME --device CDF --reason stolen", (*tool).remove},
 		{"roster", "the sites of the district, and their devices", "mvukectl roster --data DIR", (*tool).roster},
+		{"words", "a key as 24 words for paper, and back", "mvukectl words --data DIR --key site", (*tool).keyWords},
 		{"heads", "what the register holds of each stream", "mvukectl heads --data DIR", (*tool).heads},
 		{"check", "check a whole register", "mvukectl check --data DIR", (*tool).check},
 		{"backup", "make a verified copy of a register", "mvukectl backup --data DIR --out copy.mvb", (*tool).backup},

@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strconv"
+	"strings"
 	"testing"
 	"time"
 
@@ -23,7 +24,7 @@ func TestCases(t *testing.T) {
 		Dir:   "testdata/cases",
 		Setup: func(e *testscript.Env) error { return setUpCase(e) },
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"act": act, "today": today, "state": state, "days": days, "clock": setClock, "copydir": copyDir, "cut": cut, "flip": flip, "grown": grown, "movebundle": moveBundle, "letters": letters,
+			"act": act, "today": today, "state": state, "days": days, "clock": setClock, "copydir": copyDir, "cut": cut, "flip": flip, "grown": grown, "movebundle": moveBundle, "letters": letters, "keywords": keyWordsOnly,
 		},
 	})
 }
@@ -314,4 +315,11 @@ func letters(ts *testscript.TestScript, _ bool, args []string) {
 		}
 	}
 	ts.Fatalf("there is no other device")
+}
+
+// keyWordsOnly takes the words out of what the command printed, as a person copies them: "keywords JSON FILE".
+func keyWordsOnly(ts *testscript.TestScript, _ bool, args []string) {
+	_, text, _ := strings.Cut(ts.ReadFile(args[0]), `"words": "`)
+	text, _, _ = strings.Cut(text, `"`)
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), []byte(strings.ToUpper(text)), 0o600))
 }
