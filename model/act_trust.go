@@ -87,8 +87,3 @@ type Accepted struct {
 type Proven struct {
 	Joined []byte `cbor:"1,keyasint"`
 }
-
-// Successor names the key that speaks for a root after its old one.
-type Successor struct {
-	Key []byte `cbor:"1,keyasint"`
-}

@@ -90,14 +90,13 @@ const (
 	KindReject        Kind = 2013
 	KindAccepted      Kind = 2014 // Accepted: the clinic's root takes the district's for its own
 	KindProven        Kind = 2015 // Proven: the office compared the words of a joining
-	KindSuccessor     Kind = 2016 // Successor: a root names the key that follows it
 )
 
 // Known says whether this version folds the kind.
 func (k Kind) Known() bool {
 	switch {
 	case k >= KindCycleBegun && k <= KindLookedInto, k >= KindSite && k <= KindSetList,
-		k >= KindFounding && k <= KindJoined, k >= KindHold && k <= KindSuccessor:
+		k >= KindFounding && k <= KindJoined, k >= KindHold && k <= KindProven:
 		return true
 	}
 	return false

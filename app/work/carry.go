@@ -43,10 +43,10 @@ func (c carrier) After(s entry.Stream, seq uint64, give func([]entry.Sealed) err
 	return c.d.Store.After(s, seq, give)
 }
 
-func (c carrier) Receive(vs []entry.Verified) (exchange.Took, error) {
+func (c carrier) Receive(vs, grants []entry.Verified) (exchange.Took, error) {
 	c.d.mu.Lock()
 	defer c.d.mu.Unlock()
-	r, err := c.d.Store.Receive(vs)
+	r, err := c.d.Store.Receive(vs, grants...)
 	for _, v := range vs { // our next act is written in knowledge of them
 		if v.Body().Lamport < entry.MaxCounter/2 {
 			c.d.author.Lamport = max(c.d.author.Lamport, v.Body().Lamport)

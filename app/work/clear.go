@@ -38,7 +38,7 @@ func (d *Desk) ClearHold(ref model.Ref, code, reason string) error {
 	if len(ids) == 0 {
 		return refuse("nothing-to-clear")
 	}
-	if err := d.read(func(src register.Source) { relies = append(relies, d.grant(src.Roster())...) }); err != nil {
+	if err := d.read(func(src register.Source) { relies = append(relies, d.authority(src, ref)...) }); err != nil {
 		return err
 	}
 	_, err = d.sign(entry.Draft{Kind: model.KindClear, Targets: []model.Ref{ref}, Clears: ids, Relies: relies, Payload: model.Clear{Reason: strings.TrimSpace(reason)}})

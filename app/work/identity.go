@@ -101,7 +101,7 @@ func (d *Desk) newStream() error {
 	var site model.ID
 	for _, v := range grants {
 		var g model.SiteGrant
-		if v.Body().Decode(&g) == nil && string(g.Key) == string(siteKey.Public().(ed25519.PublicKey)) {
+		if v.Body().District == d.Store.District() && v.Body().Decode(&g) == nil && string(g.Key) == string(siteKey.Public().(ed25519.PublicKey)) {
 			site = g.Site
 		}
 	}

@@ -188,7 +188,7 @@ func (d *Desk) rulesWithEntries() (model.Policies, map[string]entry.ID, error) {
 func (d *Desk) inForce(src register.Source, all []entry.Verified) []entry.Verified {
 	var own, office []entry.Verified
 	for _, v := range all {
-		if dev, _ := src.Roster().Device(v.Body().Stream); dev.Office {
+		if dev, _ := src.Roster().By(v); dev.Office {
 			office = append(office, v)
 		} else {
 			own = append(own, v)

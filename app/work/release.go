@@ -130,6 +130,11 @@ func (d *Desk) Gate(id model.ID) (g Gate, err error) {
 			stop("plan-low") // planned for another place, or the altitude was put right since; so too where no mark can be made now
 		}
 	}
+	if p, err := d.Place(); err != nil {
+		return g, err
+	} else if _, ok := p.Pot(c.Begun.Sterilizer); !ok {
+		stop("no-pot")
+	}
 	if proven, err := d.Proven(c.Begun.Sterilizer); err != nil {
 		return g, err
 	} else if !proven.Done() {
@@ -229,7 +234,7 @@ func (d *Desk) Release(id model.ID, reason string) error {
 		r.Override = true
 		relies = append(relies, from[model.PolicyNotKnown])
 	}
-	if err := d.read(func(src register.Source) { relies = append(relies, d.grant(src.Roster())...) }); err != nil {
+	if err := d.read(func(src register.Source) { relies = append(relies, d.authority(src, g.Cycle.State.Ref)...) }); err != nil {
 		return err
 	}
 	refs := []model.Ref{g.Cycle.State.Ref}

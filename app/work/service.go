@@ -43,7 +43,7 @@ func (d *Desk) BackToService(pot Pot, code, reason string) error {
 		return err
 	}
 	relies = append(relies, proof...)
-	if err := d.read(func(src register.Source) { relies = append(relies, d.grant(src.Roster())...) }); err != nil {
+	if err := d.read(func(src register.Source) { relies = append(relies, d.authority(src, st.Ref)...) }); err != nil {
 		return err
 	}
 	clear := model.Clear{Reason: strings.TrimSpace(reason)}

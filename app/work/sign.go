@@ -112,6 +112,16 @@ func (d *Desk) grant(r trust.Roster) []entry.ID {
 	return append([]entry.ID{dev.Grants[0].Device}, dev.Grants[0].Site...)
 }
 
+// authority is what a release or clear about a noun names: our certificate, what gives the noun its house, and where we speak for another site the acceptance by its root.
+func (d *Desk) authority(src register.Source, ref model.Ref) []entry.ID {
+	r := src.Roster()
+	out := append(d.grant(r), register.Founding(src, ref)...)
+	if site, ok := register.House(src, ref); ok && site != d.ownSite(r) {
+		out = append(out, r.Acceptances(site)...)
+	}
+	return out
+}
+
 // Acts counts what this device has signed: equal counts, nothing new of ours.
 func (d *Desk) Acts() uint64 {
 	if d.author == nil {
@@ -123,9 +133,9 @@ func (d *Desk) Acts() uint64 {
 // StreamName is our stream, for people.
 func (d *Desk) StreamName() string { return hex.EncodeToString(d.author.Stream[:4]) }
 
-// allows says whether an entry's device may say what it says.
+// allows says whether an entry's device may say what it says, of our site.
 func (d *Desk) allows(v entry.Verified) (yes bool) {
-	err := d.read(func(src register.Source) { yes = src.Roster().Allows(v) })
+	err := d.read(func(src register.Source) { yes = d.ours(src, v) })
 	return err == nil && yes
 }
 

@@ -93,6 +93,9 @@ func (d *Desk) SporeTest(id model.ID) (t SporeTest, err error) {
 	if err != nil {
 		return t, err
 	}
+	if err := d.read(func(src register.Source) { st.Entries = d.sporeWords(src, st.Entries) }); err != nil {
+		return t, err
+	}
 	t, ok := sporeOf(id, st)
 	if !ok {
 		return t, refuse("no-such-test")
@@ -117,6 +120,19 @@ func (d *Desk) SporeTest(id model.ID) (t SporeTest, err error) {
 		}
 	}
 	return t, nil
+}
+
+// sporeWords are the entries of a test that are heard: where it is one of ours, what others tell of it counts only if something grew.
+func (d *Desk) sporeWords(src register.Source, vs []entry.Verified) []entry.Verified {
+	r, own := src.Roster(), d.ownSite(src.Roster())
+	if !slices.ContainsFunc(vs, func(v entry.Verified) bool { return v.Body().Kind == model.KindSporePlaced && r.Speaks(v, own) }) {
+		return vs
+	}
+	return slices.DeleteFunc(slices.Clone(vs), func(v entry.Verified) bool {
+		var x model.SporeRead
+		bad := v.Body().Kind == model.KindSporeRead && (v.Body().Decode(&x) != nil || x.Grew)
+		return !bad && !r.Speaks(v, own)
+	})
 }
 
 func sporeOf(id model.ID, st register.State) (t SporeTest, ok bool) {

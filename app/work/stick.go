@@ -244,9 +244,9 @@ func (d *Desk) siteOf(s entry.Stream) (name string, err error) {
 		return "", err
 	}
 	err = d.read(func(src register.Source) {
-		id, ok := src.Roster().SiteOf(s)
+		dev, ok := src.Roster().Device(s)
 		for _, x := range sites {
-			if ok && x.ID == id {
+			if ok && x.ID == dev.Site {
 				name = x.Name
 			}
 		}

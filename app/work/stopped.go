@@ -49,7 +49,7 @@ func (d *Desk) todayStopped(p Place, add func(Urgency, string, string, model.ID,
 				number, _ := d.UseOf(x.Opened.Use)
 				gone = append(gone, strings.TrimSpace(x.Label+" → "+number))
 			case x.Out():
-				gone = append(gone, x.Label+" → "+x.Moves[len(x.Moves)-1].To)
+				gone = append(gone, x.Label+" → "+d.whereTo(x))
 			}
 		}
 		if len(gone) > 0 {
@@ -125,4 +125,14 @@ func (d *Desk) SetAside(id model.ID) error {
 	}
 	_, err = d.sign(entry.Draft{Kind: model.KindPackMoved, Targets: []model.Ref{packRef(id)}, Payload: model.PackMoved{What: model.MoveAside, Site: site, At: d.Clock.Now().Wall.UnixMilli()}})
 	return err
+}
+
+// whereTo is where a pack went last, by name.
+func (d *Desk) whereTo(x PackView) string {
+	for _, m := range slices.Backward(x.Moves) {
+		if m.To != "" {
+			return m.To
+		}
+	}
+	return "?"
 }

@@ -43,7 +43,7 @@ func frees(src Source, clear entry.Verified, load State) bool {
 // knewOf says whether a clear was written where an entry was known. Of a stream of which there are two branches nobody can tell.
 func knewOf(src Source, c model.Clear, v entry.Verified) bool {
 	b := v.Body()
-	if d, ok := src.Roster().Device(b.Stream); ok && d.Forked > 0 && b.Seq >= d.Forked {
+	if d, ok := src.Roster().By(v); ok && d.Forked > 0 && b.Seq >= d.Forked {
 		return false
 	}
 	return slices.ContainsFunc(c.Knew, func(k model.KnownUpTo) bool {

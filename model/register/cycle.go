@@ -34,9 +34,10 @@ type Cycle struct {
 // CycleOf reads a cycle; ok is false where its first entry is not here.
 func CycleOf(src Source, id model.ID) (c Cycle, ok bool) {
 	c.State = Of(src, model.Ref{Noun: model.NounCycle, ID: id})
-	c.doubts = src.Roster().Gone
+	tell := tellerOf(src, c.State.Ref)
+	c.doubts = func(v entry.Verified) bool { return src.Roster().Gone(v) || !(tell.nobody || tell.speaks(v)) }
 	for _, v := range c.State.Entries {
-		if !onlyGood(src, v) {
+		if !passed(tell, v, model.ID{}) {
 			c.take(v, &ok)
 		}
 	}
@@ -49,13 +50,16 @@ func CycleOf(src Source, id model.ID) (c Cycle, ok bool) {
 	return c, ok
 }
 
-// onlyGood says whether an entry is by a device whose word no longer counts for the good, and could be nothing but good news: that a pot is out, that the inside
-// of a pack was hot. It is passed over; bad news of such a device is not.
-func onlyGood(src Source, v entry.Verified) bool {
-	if !src.Roster().Gone(v) {
+// passed says whether an entry is passed over: its author's word does not count for the good (a device that was removed, or of a site that does not speak for the noun, nor has
+// it), and it could be nothing but good news: that a pot is out, that the inside of a pack was hot. Bad news is not passed over, whoever tells it.
+func passed(tell teller, v entry.Verified, at model.ID) bool {
+	gone := tell.src.Roster().Gone(v)
+	if !gone && tell.hears(v, at) {
 		return false
 	}
 	switch b := v.Body(); b.Kind {
+	case model.KindStep, model.KindReadings:
+		return !gone // they hold the load until somebody looks; another's needle shows nothing
 	case model.KindCycleClosed:
 		var x model.CycleClosed
 		return b.Decode(&x) == nil && x.Outcome == model.RanThrough && !x.BoiledDry
@@ -68,17 +72,14 @@ func onlyGood(src Source, v entry.Verified) bool {
 	case model.KindSetCounted:
 		var x model.SetCounted
 		return b.Decode(&x) == nil && (x.Present >= x.Listed || x.Counted)
-	case model.KindPackMoved:
+	case model.KindPackMoved: // where a pack went is good to know, whoever says it of a device that was ours
 		var x model.PackMoved
-		return b.Decode(&x) == nil && (x.What == model.MoveBack || x.What == model.MoveStored)
+		return !gone || b.Decode(&x) != nil || x.What == model.MoveBack || x.What == model.MoveStored || x.What == model.MoveAside || !x.Site.IsZero()
 	case model.KindShelfCount, model.KindCareDone, model.KindCompared, model.KindHeightTold, model.KindPieceLost, model.KindLabel:
 		return true
 	}
 	return false
 }
-
-// OnlyGood is onlyGood for those who read entries by kind.
-func OnlyGood(src Source, v entry.Verified) bool { return onlyGood(src, v) }
 
 func (c *Cycle) take(v entry.Verified, ok *bool) {
 	b := v.Body()

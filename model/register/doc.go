@@ -42,7 +42,7 @@
 //	site, sterilizer, gauge, note, reference, set-list
 //	                  descriptive  their noun          multi-value: all values not replaced stay; one is shown first,
 //	                                                   the same everywhere (highest Lamport counter, then id)
-//	founding, site-grant, device-grant, device-removed, joined, accepted, proven, successor
+//	founding, site-grant, device-grant, device-removed, joined, accepted, proven
 //	                  safety       device, site        package trust; removal wins
 //	person, person-gone
 //	                  safety       person              shown first as descriptive; gone wins
@@ -74,6 +74,8 @@
 //
 // In a district of many sites each noun has a house, the site where it was first told of (house.go). What counts for the good (a release, a clear, a description) counts
 // from that site, or from the office for a clinic that accepted the district; a hold may be lifted by the site that laid it, too. Anybody may stop anything.
+// Two sites that say that a noun is theirs: on the register of one of them it is its own, elsewhere nobody speaks for it. Good news (a needle, a pack found, a test without growth) is
+// heard from who speaks for the noun or has it; another's needle holds the load until somebody looks.
 //
 // Entries of a device that was never certified are not in the fold; they are
 // listed as claims. Of a device that was removed, holds count and facts after the cut-off count for the bad: what a

@@ -40,8 +40,9 @@ func (h Hold) stopsPacks(on model.Ref) bool {
 func Of(src Source, ref model.Ref) State {
 	roster := src.Roster()
 	st := State{Ref: ref}
+	tell := tellerOf(src, ref)
 	for _, v := range src.Targeting(ref) {
-		if roster.Known(v) && (v.Body().Kind.Class() != model.Descriptive || (roster.Allows(v) && Speaks(src, v, ref))) {
+		if roster.Known(v) && ((v.Body().Kind.Class() != model.Descriptive && v.Body().Kind != model.KindPerson) || (roster.Allows(v) && tell.speaks(v))) {
 			st.Entries = append(st.Entries, v)
 		} else if v.Body().District == roster.District {
 			st.Claims = append(st.Claims, v)
@@ -53,7 +54,7 @@ func Of(src Source, ref model.Ref) State {
 
 	for _, v := range st.Entries {
 		st.Parents = append(st.Parents, parents(v, ref)...)
-		for _, h := range holdsOf(src, v, ref) {
+		for _, h := range holdsBy(tell, v, ref) {
 			st.Holds = append(st.Holds, Hold{ID: entry.HoldID(v.ID(), ref), Cause: v, Code: h.code, Final: h.final})
 		}
 	}
@@ -63,7 +64,7 @@ func Of(src Source, ref model.Ref) State {
 			continue
 		}
 		for i := range st.Holds {
-			if slices.Contains(v.Body().Clears, st.Holds[i].ID) && (roster.Together(v, st.Holds[i].Cause) || Speaks(src, v, ref)) {
+			if slices.Contains(v.Body().Clears, st.Holds[i].ID) && lifts(src, v, st.Holds[i], ref) {
 				st.Holds[i].Cleared = append(st.Holds[i].Cleared, v)
 			}
 		}

@@ -35,19 +35,23 @@ type derived struct {
 // holdsOf are the holds that an entry lays on one of its targets by itself. A payload that
 // cannot be read in a kind that could have been bad counts as bad.
 func holdsOf(src Source, v entry.Verified, ref model.Ref) []derived {
-	b := v.Body()
+	return holdsBy(tellerOf(src, ref), v, ref)
+}
+
+func holdsBy(tell teller, v entry.Verified, ref model.Ref) []derived {
+	b, src := v.Body(), tell.src
 	one := func(code string, final bool) []derived { return []derived{{code, final}} }
 	switch b.Kind {
 	case model.KindCycleBegun:
-		return append(unreadable[model.CycleBegun](b), doubted(src, v, ref, model.NounCycle)...)
+		return append(append(unreadable[model.CycleBegun](b), twoPots(b, ref)...), doubted(tell, v, ref, model.NounCycle)...)
 	case model.KindStep:
-		return append(unreadable[model.Step](b), doubted(src, v, ref, model.NounCycle)...)
+		return append(unreadable[model.Step](b), doubted(tell, v, ref, model.NounCycle)...)
 	case model.KindReadings:
-		return append(unreadable[model.Readings](b), doubted(src, v, ref, model.NounCycle)...)
+		return append(unreadable[model.Readings](b), doubted(tell, v, ref, model.NounCycle)...)
 	case model.KindInterrupted:
-		return append(unreadable[model.Interrupted](b), doubted(src, v, ref, model.NounCycle)...)
+		return append(unreadable[model.Interrupted](b), doubted(tell, v, ref, model.NounCycle)...)
 	case model.KindPackMade:
-		return doubted(src, v, ref, model.NounPack)
+		return doubted(tell, v, ref, model.NounPack)
 	case model.KindHold:
 		var h model.Hold
 		if b.Decode(&h) != nil || h.Code == "" {
@@ -129,11 +133,12 @@ func opened(b *entry.Body, ref model.Ref) []derived {
 
 // doubted: what a verdict rests on, told by a device that was removed, holds what it speaks of until somebody in charge looks; and so
 // does a beginning that is told twice, since one of the two is not what was seen.
-func doubted(src Source, v entry.Verified, ref model.Ref, noun model.Noun) (out []derived) {
+func doubted(tell teller, v entry.Verified, ref model.Ref, noun model.Noun) (out []derived) {
+	src := tell.src
 	if ref.Noun != noun {
 		return nil
 	}
-	if src.Roster().Gone(v) {
+	if src.Roster().Gone(v) || !(tell.nobody || tell.speaks(v)) { // so, too, what a clinic tells of another's load
 		out = append(out, derived{HoldDoubted, false})
 	}
 	k := v.Body().Kind
@@ -146,6 +151,20 @@ func doubted(src Source, v entry.Verified, ref model.Ref, noun model.Noun) (out 
 		}
 	}
 	return out
+}
+
+// twoPots: a load belongs to one pot, and its first entry says so twice.
+func twoPots(b *entry.Body, ref model.Ref) []derived {
+	var c model.CycleBegun
+	if ref.Noun != model.NounCycle || b.Decode(&c) != nil || c.Sterilizer.IsZero() {
+		return nil
+	}
+	for _, r := range b.Refs() {
+		if r.Noun == model.NounSterilizer && r.ID != c.Sterilizer {
+			return []derived{{HoldUnreadable, false}}
+		}
+	}
+	return nil
 }
 
 // unreadable: what a verdict rests on and cannot be read may have been the bad news.

@@ -1,6 +1,8 @@
 package register
 
 import (
+	"slices"
+
 	"mvuke/model"
 	"mvuke/model/entry"
 )
@@ -14,53 +16,113 @@ var founding = map[model.Noun]model.Kind{
 	model.NounReference: model.KindReference, model.NounCycle: model.KindCycleBegun, model.NounPack: model.KindPackMade,
 }
 
-// House is the site that a noun belongs to. ok is false where nobody who may has told of it, and where two sites did: then nobody but the office speaks for it.
+// House is the site that a noun belongs to. ok is false where nobody who may has told of it first, and where two sites say that they did: then nobody speaks for it, but on the register
+// of one of these sites that site.
 func House(src Source, ref model.Ref) (site model.ID, ok bool) {
 	if ref.Noun == model.NounSite {
 		return ref.ID, true
 	}
-	sites := housesBy(src, ref, founding[ref.Noun])
-	if len(sites) == 0 && ref.Noun == model.NounPack { // it was never made here: it came with its load
-		sites = housesBy(src, ref, model.KindCycleBegun)
+	roster := src.Roster()
+	claims := claimants(src, ref)
+	ours := 0
+	for id := range claims {
+		if s, _ := roster.Site(id); s.Root == roster.District {
+			ours++
+			site = id
+		}
 	}
-	for id := range sites {
-		site = id
+	if ours == 0 {
+		for id := range claims {
+			site = id
+		}
 	}
-	return site, len(sites) == 1
+	if ours > 1 || (ours == 0 && len(claims) != 1) {
+		return model.ID{}, false
+	}
+	return site, true
 }
 
-func housesBy(src Source, ref model.Ref, kind model.Kind) map[model.ID]bool {
+// claimants are the sites of which a device, or a key, told of a noun first: what replaces another's word tells of nothing new. A pack is first told of where it is made, or, without
+// that, with its load; both count.
+func claimants(src Source, ref model.Ref) map[model.ID]bool {
 	roster := src.Roster()
-	own, office := map[model.ID]bool{}, map[model.ID]bool{}
+	out := map[model.ID]bool{}
 	for _, v := range src.Targeting(ref) {
-		if v.Body().Kind != kind || !(roster.Allows(v) || roster.Once(v)) {
+		if !founds(v, ref) || !(roster.Allows(v) || roster.Once(v)) {
 			continue
 		}
-		site, ok := roster.SiteOf(v.Body().Stream)
-		if !ok {
-			continue
-		}
-		if s, _ := roster.Site(site); s.Office {
-			office[site] = true // what the office says of a clinic's noun does not make it the office's
-		} else {
-			own[site] = true
+		if site, ok := roster.SiteOf(v); ok {
+			out[site] = true
 		}
 	}
-	if len(own) == 0 {
-		return office
+	return out
+}
+
+// founds says whether an entry is of the kind that tells of a noun first.
+func founds(v entry.Verified, ref model.Ref) bool {
+	k := v.Body().Kind
+	if ref.Noun == model.NounPack && k == model.KindCycleBegun {
+		return true
 	}
-	return own
+	return k == founding[ref.Noun] && k != 0 && len(v.Body().Replaces) == 0
+}
+
+// Founding are the entries that give a noun its house. A clear of somebody else's stop names one, so that none that comes later can make it count.
+func Founding(src Source, ref model.Ref) (out []entry.ID) {
+	site, ok := House(src, ref)
+	for _, v := range src.Targeting(ref) {
+		if at, known := src.Roster().SiteOf(v); ok && known && at == site && founds(v, ref) {
+			out = append(out, v.ID())
+		}
+	}
+	return out[:min(len(out), mostFounding)]
+}
+
+// mostFounding is how many a clear names: one is enough.
+const mostFounding = 8
+
+// teller knows who speaks for one noun; it is worked out once for all of the noun's entries.
+type teller struct {
+	src    Source
+	site   model.ID
+	all    bool // the noun belongs to no one house: who reads it looks for which site an entry is
+	nobody bool // nobody has told of it first: whoever tells of it is heard
+	ok     bool
+}
+
+func tellerOf(src Source, ref model.Ref) (t teller) {
+	t.src = src
+	if _, housed := founding[ref.Noun]; !housed && ref.Noun != model.NounSite {
+		t.all = true
+		return t
+	}
+	t.site, t.ok = House(src, ref)
+	t.nobody = !t.ok && len(claimants(src, ref)) == 0
+	return t
+}
+
+// speaks says whether an entry's author speaks for the noun.
+func (t teller) speaks(v entry.Verified) bool {
+	return t.all || (t.ok && t.src.Roster().Speaks(v, t.site))
+}
+
+// hears says whether good news of an author is heard: of who speaks for the noun, or works where it lies.
+func (t teller) hears(v entry.Verified, at model.ID) bool {
+	if t.nobody || t.speaks(v) {
+		return true
+	}
+	site, ok := t.src.Roster().SiteOf(v)
+	return ok && !at.IsZero() && site == at
 }
 
 // Speaks says whether an entry's author speaks for a noun. Of policies, devices and tests, which belong to no one house, it is true: who reads them looks for which site they
 // are.
-func Speaks(src Source, v entry.Verified, ref model.Ref) bool {
-	if _, housed := founding[ref.Noun]; !housed && ref.Noun != model.NounSite {
+func Speaks(src Source, v entry.Verified, ref model.Ref) bool { return tellerOf(src, ref).speaks(v) }
+
+// lifts says whether the author of a clear may lift a hold on a noun: that of the site that laid it; else who speaks for the noun, naming what gives it its house.
+func lifts(src Source, v entry.Verified, h Hold, ref model.Ref) bool {
+	if src.Roster().Together(v, h.Cause) {
 		return true
 	}
-	if site, ok := House(src, ref); ok {
-		return src.Roster().Speaks(v, site)
-	}
-	dev, ok := src.Roster().Device(v.Body().Stream)
-	return ok && dev.Office
+	return Speaks(src, v, ref) && (ref.Noun == model.NounSite || slices.ContainsFunc(Founding(src, ref), func(id entry.ID) bool { return slices.Contains(v.Body().Relies, id) }))
 }

@@ -304,7 +304,7 @@ func TestKnownBadTwinsBreakTheLaw(t *testing.T) {
 				return a.Word == Usable
 			}
 			return !slices.ContainsFunc(a.Holds, func(h Hold) bool {
-				d, _ := src.Roster().Device(h.Cause.Body().Stream)
+				d, _ := src.Roster().By(h.Cause)
 				return !(d.Removed && h.Cause.Body().Seq > d.Cut)
 			})
 		},

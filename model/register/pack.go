@@ -33,9 +33,10 @@ type Pack struct {
 // PackOf reads a pack; ok is false where nothing is known of it but claims.
 func PackOf(src Source, id model.ID) (p Pack, ok bool) {
 	p.State = Of(src, model.Ref{Noun: model.NounPack, ID: id})
+	tell := tellerOf(src, p.State.Ref)
 	for _, v := range p.State.Entries {
 		ok = true
-		if onlyGood(src, v) || (v.Body().Kind == model.KindPieceLost && !(src.Roster().Allows(v) && Speaks(src, v, p.State.Ref))) {
+		if passed(tell, v, p.LiesAt(tell.site)) || p.elsewhere(tell, v) || (v.Body().Kind == model.KindPieceLost && !(src.Roster().Allows(v) && Speaks(src, v, p.State.Ref))) {
 			continue
 		}
 		p.Events = append(p.Events, v)
@@ -143,6 +144,16 @@ func (p Pack) Where() model.Move {
 		return ""
 	}
 	return p.Moves[len(p.Moves)-1].What
+}
+
+// elsewhere says whether an entry tells that the pack was set aside, and comes from where it does not lie.
+func (p Pack) elsewhere(tell teller, v entry.Verified) bool {
+	var m model.PackMoved
+	if v.Body().Kind != model.KindPackMoved || v.Body().Decode(&m) != nil || m.What != model.MoveAside {
+		return false
+	}
+	site, ok := tell.src.Roster().SiteOf(v)
+	return !ok || site != p.LiesAt(tell.site)
 }
 
 // LiesAt is the site where the pack lies: its house, until it was sent or lent to another clinic of the district.

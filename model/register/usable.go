@@ -127,12 +127,20 @@ func releases(src Source, v entry.Verified, ref model.Ref) (good bool, missing [
 	if len(missing) > 0 {
 		return false, missing
 	}
+	if !Speaks(src, v, ref) {
+		return false, nil
+	}
 	var load, override bool
 	for _, e := range evidence {
 		if amendedJudged(src, e.ID()) {
 			return false, nil
 		}
-		load = load || (e.Body().Kind == model.KindCycleBegun && slices.Contains(e.Body().Refs(), ref) && src.Roster().Together(v, e))
+		if e.Body().Kind == model.KindCycleBegun && slices.Contains(e.Body().Refs(), ref) {
+			if !src.Roster().Together(v, e) { // another site says that it sterilized it
+				return false, nil
+			}
+			load = true
+		}
 		override = override || allowsOverride(src, e, v)
 	}
 	if !load || !src.Roster().NamesGrant(v) || !sawAll(src, v, ref, evidence) {
@@ -201,15 +209,16 @@ func allowsOverride(src Source, e, release entry.Verified) bool {
 		p.Code != model.PolicyNotKnown || !p.On || p.Source == "" {
 		return false
 	}
+	var said []entry.Verified // what was said of it to the release's site before the release
 	for _, v := range src.Targeting(model.PolicyRef(p.Code)) {
-		var q model.Policy
-		since := v.Body().Lamport
-		if v.Body().Kind == model.KindPolicy && src.Roster().Known(v) && src.Roster().Together(v, release) && since > e.Body().Lamport && since < release.Body().Lamport &&
-			(v.Body().Decode(&q) != nil || !q.On) {
-			return false
+		if v.Body().Kind == model.KindPolicy && src.Roster().Known(v) && src.Roster().Together(v, release) && v.Body().Lamport < release.Body().Lamport {
+			said = append(said, v)
 		}
 	}
-	return true
+	return !slices.ContainsFunc(Unreplaced(said), func(v entry.Verified) bool {
+		var q model.Policy
+		return v.Body().Decode(&q) != nil || !q.On
+	})
 }
 
 // clears says whether a clear counts: by a device that may, in knowledge of its grant,

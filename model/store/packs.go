@@ -38,6 +38,9 @@ func indexPack(tx *sql.Tx, src *reader, ref model.Ref) error {
 	}
 	house, _ := register.House(src, ref)
 	here := p.LiesAt(house)
+	if err := indexSites(tx, src, p, house); err != nil {
+		return err
+	}
 	_, err := tx.Exec(`INSERT INTO pack (ref, label, words, prefix, counter, load, live, missing, pos, here, house) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
 		ON CONFLICT (ref) DO UPDATE SET label = excluded.label, words = excluded.words, prefix = excluded.prefix, counter = excluded.counter,
 		load = excluded.load, live = excluded.live, missing = excluded.missing, pos = excluded.pos, here = excluded.here, house = excluded.house`,
@@ -112,14 +115,14 @@ func (s *Store) Borrowed(site model.ID) ([]model.ID, error) {
 	return s.cycles("SELECT ref FROM pack WHERE here = ? AND here <> house ORDER BY pos DESC", site[:])
 }
 
-// Neighbours are the sites that packs went to from a site, or came from: what each tells of them concerns the other.
+// Neighbours are the sites that share a pack with a site: it was ever at both, or one of them said something of the other's. They only grow.
 func (s *Store) Neighbours(site model.ID) (out []model.ID, err error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if err := s.current(); err != nil {
 		return nil, err
 	}
-	rows, err := s.views.Query("SELECT DISTINCT house FROM pack WHERE here = ?1 AND here <> house UNION SELECT DISTINCT here FROM pack WHERE house = ?1 AND here <> house", site[:])
+	rows, err := s.views.Query("SELECT DISTINCT b.site FROM pack_site a JOIN pack_site b ON a.pack = b.pack WHERE a.site = ?1 AND b.site <> ?1", site[:])
 	if err != nil {
 		return nil, err
 	}
@@ -134,6 +137,34 @@ func (s *Store) Neighbours(site model.ID) (out []model.ID, err error) {
 		}
 	}
 	return out, rows.Err()
+}
+
+// indexSites notes who has to do with a pack, where it is more than the site that made it.
+func indexSites(tx *sql.Tx, src *reader, p register.Pack, house model.ID) error {
+	sites := map[model.ID]bool{house: true, p.LiesAt(house): true}
+	for _, m := range p.Moves {
+		sites[m.Site] = true
+	}
+	of := p.State.Entries
+	for _, load := range p.State.Parents {
+		of = append(of[:len(of):len(of)], src.Targeting(load)...)
+	}
+	for _, v := range of {
+		if site, ok := src.Roster().SiteOf(v); ok {
+			sites[site] = true
+		}
+	}
+	delete(sites, model.ID{})
+	if len(sites) < 2 {
+		return nil
+	}
+	ref := p.State.Ref.Bytes()
+	for site := range sites {
+		if _, err := tx.Exec("INSERT OR IGNORE INTO pack_site (pack, site) VALUES (?, ?)", ref, site[:]); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // PacksMissing lists the packs at a site of which a piece did not come back, and nobody knows where it is, newest first.

@@ -17,8 +17,8 @@ type Received struct {
 }
 
 // Receive takes entries of other devices in: those that follow on what is here are committed, all or none, with full sync; the others wait. Taking the
-// same again changes nothing.
-func (s *Store) Receive(vs []entry.Verified) (r Received, err error) {
+// same again changes nothing. grants are trust entries that come with them in other pieces.
+func (s *Store) Receive(vs []entry.Verified, grants ...entry.Verified) (r Received, err error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if err := s.ready(); err != nil {
@@ -27,7 +27,7 @@ func (s *Store) Receive(vs []entry.Verified) (r Received, err error) {
 	var wait []entry.Verified
 	batch := map[entry.ID]place{}
 	family := s.roster
-	if grants := trustAmong(vs); len(grants) > 0 {
+	if grants = append(grants, trustAmong(vs)...); len(grants) > 0 {
 		family = family.With(grants)
 	}
 	for _, v := range vs {

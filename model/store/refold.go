@@ -45,6 +45,11 @@ func (s *Store) refold(tx *sql.Tx, src *reader, touched map[model.Ref]bool) erro
 	if err := loadsOfMended(tx, src, touched); err != nil {
 		return err
 	}
+	if touched[model.PolicyRef(model.PolicyNotKnown)] { // releases rest on it
+		if err := loadsWhere(tx, touched, "1 = 1"); err != nil {
+			return err
+		}
+	}
 	for ref := range touched {
 		row := register.Of(src, ref).Hash()
 		var old []byte
@@ -95,24 +100,29 @@ func loadsOfMended(tx *sql.Tx, src *reader, touched map[model.Ref]bool) error {
 		if err := setMark(tx, name, said); err != nil {
 			return err
 		}
-		rows, err := tx.Query("SELECT ref FROM cycle WHERE pot = ?", ref.Bytes())
-		if err != nil {
-			return err
-		}
-		for rows.Next() {
-			var b []byte
-			if err := rows.Scan(&b); err != nil {
-				return errors.Join(err, rows.Close())
-			}
-			if load, err := model.RefOf(b); err == nil {
-				touched[load] = true
-			}
-		}
-		if err := errors.Join(rows.Err(), rows.Close()); err != nil {
+		if err := loadsWhere(tx, touched, "pot = ?", ref.Bytes()); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// loadsWhere adds loads to what is to be folded again.
+func loadsWhere(tx *sql.Tx, touched map[model.Ref]bool, where string, args ...any) error {
+	rows, err := tx.Query("SELECT ref FROM cycle WHERE "+where, args...)
+	if err != nil {
+		return err
+	}
+	for rows.Next() {
+		var b []byte
+		if err := rows.Scan(&b); err != nil {
+			return errors.Join(err, rows.Close())
+		}
+		if load, err := model.RefOf(b); err == nil {
+			touched[load] = true
+		}
+	}
+	return errors.Join(rows.Err(), rows.Close())
 }
 
 func indexCycle(tx *sql.Tx, src *reader, ref model.Ref) error {
@@ -125,6 +135,9 @@ func indexCycle(tx *sql.Tx, src *reader, ref model.Ref) error {
 		settled = 1
 	}
 	pot := model.Ref{Noun: model.NounSterilizer, ID: c.Begun.Sterilizer}
+	if len(c.State.Parents) > 0 { // what it comes from, by what it targets; where its payload names another it is held
+		pot = c.State.Parents[0]
+	}
 	var pos int64
 	if err := tx.QueryRow("SELECT min(pos) FROM target WHERE noun = ?", ref.Bytes()).Scan(&pos); err != nil {
 		return err

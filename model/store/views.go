@@ -159,7 +159,7 @@ func (s *Store) forgetViews() error {
 		return err
 	}
 	defer tx.Rollback()
-	if _, err := tx.Exec("DELETE FROM target; DELETE FROM amends; DELETE FROM noun; DELETE FROM cycle; DELETE FROM pack; DELETE FROM mark WHERE name <> 'schema'"); err != nil {
+	if _, err := tx.Exec("DELETE FROM target; DELETE FROM amends; DELETE FROM noun; DELETE FROM cycle; DELETE FROM pack; DELETE FROM pack_site; DELETE FROM mark WHERE name <> 'schema'"); err != nil {
 		return err
 	}
 	return tx.Commit()

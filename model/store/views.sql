@@ -47,7 +47,14 @@ CREATE TABLE pack (
 	house   BLOB    NOT NULL    -- site where it was made; zeros: nobody who may has told
 ) STRICT;
 CREATE INDEX pack_borrowed ON pack (here, pos) WHERE here <> house;
-CREATE INDEX pack_lent ON pack (house, pos) WHERE here <> house;
+
+-- A row is a site that a pack was ever at, or that ever said something of it: what each of these tells of it concerns the others.
+CREATE TABLE pack_site (
+	pack BLOB NOT NULL,
+	site BLOB NOT NULL,
+	PRIMARY KEY (site, pack)
+) STRICT, WITHOUT ROWID;
+CREATE INDEX pack_sites ON pack_site (pack, site);
 CREATE INDEX pack_label ON pack (label);
 CREATE INDEX pack_live ON pack (here, live, pos);
 CREATE INDEX pack_missing ON pack (pos) WHERE missing = 1;

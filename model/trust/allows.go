@@ -8,21 +8,16 @@ import (
 )
 
 // Known says whether the author is in the fold at all: a root, a site's key or a
-// device that is or was certified.
+// device that is or was certified, under a root of the family.
 func (r Roster) Known(v entry.Verified) bool {
-	s, d := v.Body().Stream, v.Body().District
-	if root, ok := r.roots[s]; ok {
-		return root == d
-	}
-	_, key := r.keys[s]
-	_, device := r.devices[s]
-	return (key || device) && r.Family(d)
+	_, key := r.keys[whose(v)]
+	_, device := r.devices[whose(v)]
+	return r.Family(v.Body().District) && (key || device || r.isRoot(v))
 }
 
-// isRoot gives the root that an entry is by.
+// isRoot says that an entry is by the root that it names.
 func (r Roster) isRoot(v entry.Verified) bool {
-	root, ok := r.roots[v.Body().Stream]
-	return ok && root == v.Body().District
+	return r.Family(v.Body().District) && entry.DistrictOf(v.Sealed().Key) == v.Body().District
 }
 
 // Allows says whether the author may do this for the good: certified, not past
@@ -35,10 +30,10 @@ func (r Roster) Allows(v entry.Verified) bool {
 	if r.isRoot(v) {
 		return b.Kind != model.KindRelease && b.Kind != model.KindClear // a device does that, on evidence
 	}
-	if _, ok := r.keys[b.Stream]; ok {
+	if _, ok := r.keys[whose(v)]; ok {
 		return b.Kind == model.KindDeviceGrant || b.Kind == model.KindDeviceRemoved || b.Kind == model.KindPerson
 	}
-	d, ok := r.devices[b.Stream]
+	d, ok := r.devices[whose(v)]
 	if !ok || (d.Removed && b.Seq > d.Cut) || (d.Forked > 0 && b.Seq >= d.Forked) {
 		return false
 	}
@@ -47,29 +42,40 @@ func (r Roster) Allows(v entry.Verified) bool {
 }
 
 // Speaks says whether the author's word is for a site: of a device or key of that site, or of the office for a clinic of which the root accepted the district. A root speaks for its
-// own sites, and the district's for all that accepted it.
+// own sites. A release or clear of the office names the acceptance: none that comes later can make it count.
 func (r Roster) Speaks(v entry.Verified, site model.ID) bool {
-	s := r.sites[site]
-	if root, ok := r.roots[v.Body().Stream]; ok {
-		return root == s.Root || (root == r.Head && s.Accepted)
+	s, ok := r.sites[site]
+	if !ok {
+		return false
 	}
-	if r.devices[v.Body().Stream].Office && s.Accepted {
+	if r.isRoot(v) {
+		return r.owns(v.Body().District, site)
+	}
+	if own, ok := r.SiteOf(v); ok && own == site {
 		return true
 	}
-	own, ok := r.SiteOf(v.Body().Stream)
-	return ok && own == site
+	if !r.devices[whose(v)].Office || !s.Accepted {
+		return false
+	}
+	if k := v.Body().Kind; k != model.KindRelease && k != model.KindClear {
+		return true
+	}
+	return slices.ContainsFunc(s.accepts, func(id entry.ID) bool { return slices.Contains(v.Body().Relies, id) })
 }
+
+// Acceptances are the entries by which a site's root accepted the district, with the words compared.
+func (r Roster) Acceptances(site model.ID) []entry.ID { return r.sites[site].accepts }
 
 // Together says whether one entry's author speaks for the site of another's.
 func (r Roster) Together(v, of entry.Verified) bool {
-	site, ok := r.SiteOf(of.Body().Stream)
+	site, ok := r.SiteOf(of)
 	return ok && r.Speaks(v, site)
 }
 
 // Gone says whether an entry is by a device that had been removed when it was written, or whose word never counted: for the bad it counts, for the good it does not. (Of a
 // copied device the facts of both branches count.)
 func (r Roster) Gone(v entry.Verified) bool {
-	d, ok := r.devices[v.Body().Stream]
+	d, ok := r.devices[whose(v)]
 	return !ok || d.Caps&model.CapRecord == 0 || (d.Removed && v.Body().Seq > d.Cut)
 }
 
@@ -77,18 +83,18 @@ func (r Roster) Gone(v entry.Verified) bool {
 // (a higher place, a longer hold); what it asks for less of does not.
 func (r Roster) Once(v entry.Verified) bool {
 	need := v.Body().Kind.Needs()
-	return r.Family(v.Body().District) && !r.Allows(v) && r.devices[v.Body().Stream].ever&need == need && need != 0
+	return r.Family(v.Body().District) && !r.Allows(v) && r.devices[whose(v)].ever&need == need && need != 0
 }
 
 // Copied says whether the author would be allowed this if there were no second branch of its stream.
 func (r Roster) Copied(v entry.Verified) bool {
-	d := r.devices[v.Body().Stream]
+	d := r.devices[whose(v)]
 	return d.Forked > 0 && !(d.Removed && v.Body().Seq > d.Cut) && d.Caps&v.Body().Kind.Needs() == v.Body().Kind.Needs()
 }
 
 // Can says whether the author has a cap, whatever the kind asks for.
 func (r Roster) Can(v entry.Verified, c model.Caps) bool {
-	d, ok := r.devices[v.Body().Stream]
+	d, ok := r.devices[whose(v)]
 	return ok && r.Allows(v) && d.Caps&c == c
 }
 
@@ -96,7 +102,7 @@ func (r Roster) Can(v entry.Verified, c model.Caps) bool {
 // in knowledge of its authority, so no grant that comes later can make it count.
 func (r Roster) NamesGrant(v entry.Verified) bool {
 	relies := v.Body().Relies
-	return slices.ContainsFunc(r.devices[v.Body().Stream].Grants, func(g Grant) bool {
+	return slices.ContainsFunc(r.devices[whose(v)].Grants, func(g Grant) bool {
 		return slices.Contains(relies, g.Device) &&
 			(len(g.Site) == 0 || slices.ContainsFunc(g.Site, func(id entry.ID) bool { return slices.Contains(relies, id) }))
 	})

@@ -1,6 +1,8 @@
 package trust
 
 import (
+	"maps"
+	"reflect"
 	"slices"
 
 	"mvuke/model"
@@ -18,10 +20,17 @@ type Device struct {
 	Office  bool   // of the district's office: it speaks for every clinic that accepted the district
 	Grants  []Grant
 
-	ever  model.Caps       // all caps that any grant gave: what it stopped with them stays stopped
-	sites []model.ID       // all sites that any grant named
-	roots []entry.District // of whose sites
+	ever  model.Caps // all caps that any grant gave: what it stopped with them stays stopped
+	sites []model.ID // all sites that any grant named
 }
+
+// who is a key under the root that its entries name.
+type who struct {
+	stream entry.Stream
+	root   entry.District
+}
+
+func whose(v entry.Verified) who { return who{v.Body().Stream, v.Body().District} }
 
 // Grant is how a device came to its caps: the entry that names it, and those that name the key which
 // signed that (none where the root itself signed).
@@ -42,7 +51,9 @@ type Site struct {
 	Unproven bool     // its root accepted, and nobody compared the words
 	Proven   bool     // the office compared the words
 
-	joins []entry.ID
+	joins     []entry.ID
+	accepts   []entry.ID // entries by which its root accepted the district, with the words compared
+	contested bool       // the district let two roots in for it
 }
 
 // Roster is the folded trust of a register.
@@ -51,15 +62,15 @@ type Roster struct {
 	Head     entry.District // of the district that it belongs to; its own where it joined none
 
 	family  map[entry.District]bool
-	roots   map[entry.Stream]entry.District // streams that speak for a root
-	devices map[entry.Stream]Device
-	keys    map[entry.Stream]map[model.ID][]entry.ID // site keys: the sites they were ever granted, by which entry
+	roots   map[entry.Stream]bool // streams that speak for a root of the family
+	devices map[who]Device
+	keys    map[who]map[model.ID][]entry.ID // site keys: the sites they were ever granted, by which entry
 	sites   map[model.ID]Site
 	from    []entry.Verified // what it was folded from
 }
 
 // Kinds are those that the roster is folded from.
-var Kinds = []model.Kind{model.KindFounding, model.KindSiteGrant, model.KindDeviceGrant, model.KindDeviceRemoved, model.KindJoined, model.KindAccepted, model.KindProven, model.KindSuccessor}
+var Kinds = []model.Kind{model.KindFounding, model.KindSiteGrant, model.KindDeviceGrant, model.KindDeviceRemoved, model.KindJoined, model.KindAccepted, model.KindProven}
 
 // IsGrant says whether an entry is one that the roster is folded from.
 func IsGrant(v entry.Verified) bool { return slices.Contains(Kinds, v.Body().Kind) }
@@ -71,10 +82,14 @@ func (r Roster) With(more []entry.Verified) Roster {
 
 // Fork marks streams of which there are two branches: what they do for the good from the fork on does not count; their facts and holds do.
 func (r Roster) Fork(forks map[entry.Stream]uint64) Roster {
-	for s, seq := range forks {
-		if d, ok := r.devices[s]; ok {
+	if len(forks) == 0 {
+		return r
+	}
+	r.devices = maps.Clone(r.devices)
+	for w, d := range r.devices {
+		if seq := forks[w.stream]; seq > 0 {
 			d.Forked = seq
-			r.devices[s] = d
+			r.devices[w] = d
 		}
 	}
 	return r
@@ -82,54 +97,73 @@ func (r Roster) Fork(forks map[entry.Stream]uint64) Roster {
 
 // Changed lists the streams of which the word counts otherwise in another roster.
 func (r Roster) Changed(now Roster) (out []entry.Stream) {
-	same := func(a, b Device) bool {
-		return a.Removed == b.Removed && a.Cut == b.Cut && a.Forked == b.Forked && a.Caps == b.Caps && a.Site == b.Site && a.Office == b.Office && len(a.Grants) == len(b.Grants)
-	}
-	for s, d := range now.devices {
-		if have, ok := r.devices[s]; !ok || !same(have, d) || (d.Office && !sameSites(r, now)) {
+	add := func(s entry.Stream) {
+		if !slices.Contains(out, s) {
 			out = append(out, s)
 		}
 	}
-	for s := range r.devices {
-		if _, ok := now.devices[s]; !ok {
+	places := func(x Roster) (out []Site) { // without what only names them
+		for _, s := range x.Sites() {
+			s.Name, s.Code = "", ""
 			out = append(out, s)
 		}
+		return out
 	}
-	for s := range now.keys {
-		if _, ok := r.keys[s]; !ok {
-			out = append(out, s)
+	all := r.Head != now.Head || !reflect.DeepEqual(places(r), places(now)) || !reflect.DeepEqual(r.keys, now.keys) || !maps.Equal(r.family, now.family)
+	for _, x := range []Roster{r, now} {
+		for w := range x.devices {
+			if all || !reflect.DeepEqual(r.devices[w], now.devices[w]) {
+				add(w.stream)
+			}
 		}
-	}
-	for s := range now.roots {
-		if _, ok := r.roots[s]; !ok {
-			out = append(out, s)
+		for w := range x.keys {
+			if all || !reflect.DeepEqual(r.keys[w], now.keys[w]) {
+				add(w.stream)
+			}
+		}
+		for s := range x.roots {
+			if all || r.roots[s] != now.roots[s] {
+				add(s)
+			}
 		}
 	}
 	return out
 }
 
-// sameSites says whether the office speaks for the same sites in both.
-func sameSites(a, b Roster) bool {
-	for id, s := range b.sites {
-		if a.sites[id].Accepted != s.Accepted {
-			return false
+// Device gives a certified device, under our own root or that of the district where it is known to several.
+func (r Roster) Device(s entry.Stream) (d Device, ok bool) {
+	for _, root := range []entry.District{r.District, r.Head} {
+		if d, ok = r.devices[who{s, root}]; ok {
+			return d, true
 		}
 	}
-	return len(a.sites) == len(b.sites)
+	var first entry.District
+	for w, x := range r.devices { // under a root of another clinic; of several, the first by root
+		if w.stream == s && (!ok || slices.Compare(w.root[:], first[:]) < 0) {
+			d, ok, first = x, true, w.root
+		}
+	}
+	return d, ok
 }
 
-// Device gives a certified device.
-func (r Roster) Device(s entry.Stream) (Device, bool) {
-	d, ok := r.devices[s]
+// DeviceOf gives the device that a key is under a root.
+func (r Roster) DeviceOf(s entry.Stream, root entry.District) (Device, bool) {
+	d, ok := r.devices[who{s, root}]
+	return d, ok
+}
+
+// By gives the device that wrote an entry.
+func (r Roster) By(v entry.Verified) (Device, bool) {
+	d, ok := r.devices[whose(v)]
 	return d, ok
 }
 
 // Devices lists the certified streams of a site.
 func (r Roster) Devices(site model.ID) map[entry.Stream]Device {
 	out := map[entry.Stream]Device{}
-	for s, d := range r.devices {
-		if d.Site == site {
-			out[s] = d
+	for w, d := range r.devices {
+		if d.Site == site && r.sites[site].Root == w.root {
+			out[w.stream] = d
 		}
 	}
 	return out
@@ -153,36 +187,50 @@ func (r Roster) Site(id model.ID) (Site, bool) {
 // Family says whether entries made under a root belong here.
 func (r Roster) Family(d entry.District) bool { return d == r.District || r.family[d] }
 
-// SiteOf is the site that a stream speaks for: a device's, or that of a site's key; ok is false for a root, and for whoever is not known.
-func (r Roster) SiteOf(s entry.Stream) (site model.ID, ok bool) {
-	if d, found := r.devices[s]; found {
-		return d.Site, true
+// SiteOf is the site that the author of an entry works for: a device's, or that of a site's key; ok is false for a root, for whoever is not known, and where the root that the entry
+// names does not speak for that site.
+func (r Roster) SiteOf(v entry.Verified) (site model.ID, ok bool) {
+	if d, found := r.devices[whose(v)]; found {
+		return d.Site, len(d.Grants) > 0 && r.owns(v.Body().District, d.Site)
 	}
-	for id := range r.keys[s] {
-		return id, len(r.keys[s]) == 1
+	keys := r.keys[whose(v)]
+	for id := range keys {
+		return id, len(keys) == 1 && r.owns(v.Body().District, id)
 	}
 	return site, false
 }
 
-// Trusted says whether a stream belongs to the trust itself: a root's, or a site key's. Everybody gets those.
-func (r Roster) Trusted(s entry.Stream) bool {
-	_, root := r.roots[s]
-	_, key := r.keys[s]
-	return root || key
+// owns says whether a root speaks for a site.
+func (r Roster) owns(root entry.District, site model.ID) bool {
+	s, ok := r.sites[site]
+	return ok && s.Root == root && (!s.contested || root == r.District)
 }
 
-// Streams are all that ever worked for a site: its keys and its devices, also those that were removed.
-func (r Roster) Streams(site model.ID) (out []entry.Stream) {
-	for s, at := range r.keys {
-		if _, ok := at[site]; ok {
-			out = append(out, s)
+// Trusted says whether a stream belongs to the trust itself: a root's, or a site key's. Everybody gets those.
+func (r Roster) Trusted(s entry.Stream) bool {
+	if r.roots[s] {
+		return true
+	}
+	for w := range r.keys {
+		if w.stream == s {
+			return true
 		}
 	}
-	for s, d := range r.devices {
+	return false
+}
+
+// Streams are all that ever worked for a site: its keys and its devices, also those that were removed, or that only somebody else named.
+func (r Roster) Streams(site model.ID) (out []entry.Stream) {
+	for w, at := range r.keys {
+		if _, ok := at[site]; ok {
+			out = append(out, w.stream)
+		}
+	}
+	for w, d := range r.devices {
 		if d.Site == site || slices.Contains(d.sites, site) {
-			out = append(out, s)
+			out = append(out, w.stream)
 		}
 	}
 	slices.SortFunc(out, func(a, b entry.Stream) int { return slices.Compare(a[:], b[:]) })
-	return out
+	return slices.Compact(out)
 }

@@ -157,7 +157,7 @@ func invited(log Log, m bundle.Manifest, grants []entry.Verified) *Invitation {
 		if !theirs.Allows(v) {
 			continue
 		}
-		if _, ok := theirs.Device(m.Sender); !ok {
+		if _, ok := theirs.DeviceOf(m.Sender, m.District); !ok {
 			continue
 		}
 		inv := &Invitation{District: m.District, Joined: v, Words: Phrase(hash, m.District, v.ID()), Grants: grants}

@@ -120,7 +120,7 @@ func (s *sim) sign(c *clinic, a *entry.Author, d entry.Draft) entry.Verified {
 		s.t.Fatal(err)
 	}
 	a.Advance(v)
-	if _, err := c.Receive([]entry.Verified{v}); err != nil {
+	if _, err := c.Receive([]entry.Verified{v}, nil); err != nil {
 		s.t.Fatal(err)
 	}
 	return v
@@ -281,7 +281,7 @@ func (s *sim) join(c *clinic) {
 	root := c.d
 	v := s.act(s.office, model.KindJoined, model.Joined{Root: root[:], Site: c.id, Code: "AAA", Box: c.box.Address()}, ref(model.NounSite, c.id))
 	id, head := v.ID(), s.office.d
-	if _, err := c.Receive(trustOf(s.office)); err != nil {
+	if _, err := c.Receive(trustOf(s.office), nil); err != nil {
 		s.t.Fatal(err)
 	}
 	s.sign(c, c.root, entry.Draft{Kind: model.KindAccepted, Payload: model.Accepted{District: head[:], Joined: id[:], Compared: true}})
@@ -292,7 +292,7 @@ func (s *sim) join(c *clinic) {
 // trustOf is all that the office's answer holds: its own streams.
 func trustOf(c *clinic) (out []entry.Verified) {
 	for stream, vs := range c.streams {
-		if site, ok := c.set.Roster().SiteOf(stream); c.set.Roster().Trusted(stream) || (ok && site == c.id) {
+		if d, ok := c.set.Roster().Device(stream); c.set.Roster().Trusted(stream) || (ok && d.Site == c.id) {
 			out = append(out, vs...)
 		}
 	}

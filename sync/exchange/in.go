@@ -74,13 +74,13 @@ func In(log Log, file []byte, keys ...age.Identity) (r Report) {
 		r.Invited = invited(log, m, grants)
 		return r
 	}
-	if _, known := roster.Device(m.Sender); !known {
+	if _, known := roster.DeviceOf(m.Sender, m.District); !known {
 		r.Verdict = Stranger
 		return r
 	}
 	var ready []entry.Verified
 	apply := func() error {
-		t, err := log.Receive(ready)
+		t, err := log.Receive(ready, grants)
 		r.New, r.Had, r.Waiting, ready = append(r.New, t.New...), r.Had+t.Had, r.Waiting+t.Waiting, nil
 		return err
 	}
@@ -162,7 +162,7 @@ func keep(log Log, list []bundle.Signed) error {
 		if err != nil {
 			return err
 		}
-		if _, ok := roster.Device(x.Holder); !ok || !roster.Family(x.District) {
+		if _, ok := roster.DeviceOf(x.Holder, x.District); !ok || !roster.Family(x.District) {
 			continue // the word of a stranger
 		}
 		if err := log.KeepStanding(x, s); err != nil {

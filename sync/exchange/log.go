@@ -14,8 +14,8 @@ type Log interface {
 	Has(entry.ID) (bool, error)
 	// After gives a stream's entries above a number, in order, in pieces.
 	After(stream entry.Stream, seq uint64, give func([]entry.Sealed) error) error
-	// Receive takes verified entries in; those that came early wait.
-	Receive([]entry.Verified) (Took, error)
+	// Receive takes verified entries in; those that came early wait. grants are the trust entries of the whole file, whatever piece of it this is.
+	Receive(vs, grants []entry.Verified) (Took, error)
 	Standings() ([]bundle.Signed, error)
 	KeepStanding(bundle.Standing, bundle.Signed) error
 }

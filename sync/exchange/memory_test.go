@@ -65,7 +65,7 @@ func (m *memory) After(s entry.Stream, seq uint64, give func([]entry.Sealed) err
 	return give(piece)
 }
 
-func (m *memory) Receive(vs []entry.Verified) (t Took, err error) {
+func (m *memory) Receive(vs, _ []entry.Verified) (t Took, err error) {
 	for _, v := range vs {
 		if m.byID[v.ID()] {
 			t.Had++
@@ -176,7 +176,7 @@ func newDistrict(t *testing.T, n int) *district {
 		out.devices = append(out.devices, &device{memory: newMemory(d), author: entry.NewAuthor(k, d), key: k})
 	}
 	for _, x := range out.devices {
-		if _, err := x.Receive(trust); err != nil {
+		if _, err := x.Receive(trust, nil); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -191,7 +191,7 @@ func (x *device) act(d *district, draft entry.Draft) entry.Verified {
 		d.t.Fatal(err)
 	}
 	x.author.Advance(v)
-	if _, err := x.Receive([]entry.Verified{v}); err != nil {
+	if _, err := x.Receive([]entry.Verified{v}, nil); err != nil {
 		d.t.Fatal(err)
 	}
 	return v

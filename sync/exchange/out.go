@@ -58,10 +58,14 @@ func Out(log Log, e Errand) (files []File, sent int, err error) {
 		if err != nil {
 			return nil, 0, err
 		}
+		lack := from
+		if roster.Trusted(s) { // few, and who went back to an older copy does not know what it lacks
+			from = 0
+		}
 		err = log.After(s, from, func(piece []entry.Sealed) error {
-			segments, err := runs(piece)
+			segments, news, err := runs(piece, lack)
 			c.Segments = append(c.Segments, segments...)
-			sent += len(piece)
+			sent += news
 			return err
 		})
 		if err != nil {
@@ -83,8 +87,8 @@ func Out(log Log, e Errand) (files []File, sent int, err error) {
 	return files, sent, nil
 }
 
-// runs cuts a piece into segments in which each entry follows on the one before: at a fork a new one begins.
-func runs(piece []entry.Sealed) (out []bundle.Segment, err error) {
+// runs cuts a piece into segments in which each entry follows on the one before: at a fork a new one begins. news counts those above a number.
+func runs(piece []entry.Sealed, above uint64) (out []bundle.Segment, news int, err error) {
 	var run []entry.Sealed
 	var first uint64
 	var last entry.ID
@@ -96,10 +100,13 @@ func runs(piece []entry.Sealed) (out []bundle.Segment, err error) {
 	}
 	vs, err := entry.VerifyAll(piece) // a damaged row is not passed on
 	if err != nil {
-		return nil, err
+		return nil, 0, err
 	}
 	for i, v := range vs {
 		x := piece[i]
+		if v.Body().Seq > above {
+			news++
+		}
 		if len(run) > 0 && v.Body().Previous != last {
 			flush()
 		}
@@ -109,7 +116,7 @@ func runs(piece []entry.Sealed) (out []bundle.Segment, err error) {
 		run, last = append(run, x), v.ID()
 	}
 	flush()
-	return out, nil
+	return out, news, nil
 }
 
 // lacking is the least that the receiving devices hold of each stream, by their own words; nil: nothing is known, everything goes.

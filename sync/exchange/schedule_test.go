@@ -133,7 +133,7 @@ func TestForksTravel(t *testing.T) {
 	a, b, c := d.devices[0], d.devices[1], d.devices[2]
 	a.act(d, entry.Draft{Kind: model.KindPackMoved, Targets: []model.Ref{packOf(0)}, Payload: model.PackMoved{What: model.MoveStored, To: "A"}})
 	clone := &device{memory: newMemory(a.d), author: entry.NewAuthor(a.key, a.d), key: a.key, at: model.Moment{Elapsed: 99}}
-	if _, err := clone.Receive(a.set.All()); err != nil {
+	if _, err := clone.Receive(a.set.All(), nil); err != nil {
 		t.Fatal(err)
 	}
 	*clone.author = *a.author
