@@ -21,6 +21,11 @@ func (d *Desk) todayCarried(add func(Urgency, string, string, model.ID, ...strin
 	} else if lost > 0 {
 		add(Stop, "waiting-lost", "restored", model.ID{}, strconv.FormatInt(lost, 10))
 	}
+	if j, err := d.Joined(); err != nil {
+		return err
+	} else if j.Unproven {
+		add(Now, "unproven", "stick", model.ID{}, j.District)
+	}
 	p, err := d.Place()
 	if err != nil {
 		return err

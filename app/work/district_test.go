@@ -271,7 +271,7 @@ func TestJoinedUnproven(t *testing.T) {
 	}
 	j, err := b.d.Joined()
 	b.check(err)
-	if !j.Unproven || j.Words == "" || j.District != "District office" {
+	if !j.Unproven || j.Words == "" || j.District != "District office" || !b.line("unproven") {
 		t.Errorf("%+v", j)
 	}
 	b.check(b.d.ProveHere())

@@ -95,38 +95,51 @@ func (r Roster) Fork(forks map[entry.Stream]uint64) Roster {
 	return r
 }
 
-// Changed lists the streams of which the word counts otherwise in another roster.
+// Changed lists the streams of which the word counts otherwise in another roster. What others said of the nouns of a site is folded again with what the site's own streams said of them.
 func (r Roster) Changed(now Roster) (out []entry.Stream) {
-	add := func(s entry.Stream) {
-		if !slices.Contains(out, s) {
-			out = append(out, s)
+	seen := map[entry.Stream]bool{}
+	add := func(streams ...entry.Stream) {
+		for _, s := range streams {
+			if !seen[s] {
+				seen[s] = true
+				out = append(out, s)
+			}
 		}
 	}
-	places := func(x Roster) (out []Site) { // without what only names them
-		for _, s := range x.Sites() {
-			s.Name, s.Code = "", ""
-			out = append(out, s)
-		}
-		return out
-	}
-	all := r.Head != now.Head || !reflect.DeepEqual(places(r), places(now)) || !reflect.DeepEqual(r.keys, now.keys) || !maps.Equal(r.family, now.family)
-	for _, x := range []Roster{r, now} {
+	both := []Roster{r, now}
+	for _, x := range both {
 		for w := range x.devices {
-			if all || !reflect.DeepEqual(r.devices[w], now.devices[w]) {
+			if r.Head != now.Head || !reflect.DeepEqual(r.devices[w], now.devices[w]) {
 				add(w.stream)
 			}
 		}
 		for w := range x.keys {
-			if all || !reflect.DeepEqual(r.keys[w], now.keys[w]) {
+			if r.Head != now.Head || !reflect.DeepEqual(r.keys[w], now.keys[w]) {
 				add(w.stream)
 			}
 		}
 		for s := range x.roots {
-			if all || r.roots[s] != now.roots[s] {
+			if r.Head != now.Head || r.roots[s] != now.roots[s] {
 				add(s)
 			}
 		}
+		for id := range x.sites {
+			was, is := r.sites[id], now.sites[id]
+			was.Name, was.Code, is.Name, is.Code = "", "", "", "" // what only names it
+			if reflect.DeepEqual(was, is) {
+				continue
+			}
+			add(append(r.Streams(id), now.Streams(id)...)...)
+			if was.Accepted != is.Accepted || was.contested != is.contested || !slices.Equal(was.accepts, is.accepts) {
+				for _, s := range now.sites { // the office's word for it
+					if s.Office {
+						add(now.Streams(s.ID)...)
+					}
+				}
+			}
+		}
 	}
+	slices.SortFunc(out, func(a, b entry.Stream) int { return slices.Compare(a[:], b[:]) })
 	return out
 }
 
