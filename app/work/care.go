@@ -48,7 +48,7 @@ func (d *Desk) Care(pot Pot) (out []Task, err error) {
 	latest := map[model.CareTask]entry.Verified{}
 	answered := map[model.CareTask][]entry.ID{} // what each task was done in answer to
 	for _, v := range st.Entries {
-		if code := taskOf(v); code != "" && !d.gone(v) {
+		if code := taskOf(v); code != "" && d.allows(v) {
 			latest[code] = v
 			answered[code] = append(answered[code], v.Body().Relies...)
 		}

@@ -143,7 +143,7 @@ func (d *Desk) boxes(site model.ID) (out []string, err error) {
 		}
 		for _, v := range joined {
 			var j model.Joined
-			if src.Roster().Allows(v) && v.Body().Decode(&j) == nil && j.Site == site && j.Box != "" && !slices.Contains(out, j.Box) {
+			if slices.Contains(src.Roster().Joins(site), v.ID()) && v.Body().Decode(&j) == nil && j.Box != "" && !slices.Contains(out, j.Box) {
 				out = append(out, j.Box)
 			}
 		}

@@ -138,13 +138,17 @@ func (d *Desk) joinedBy(a exchange.Ask) (v entry.Verified, j model.Joined, err e
 	if err != nil {
 		return v, j, d.unread(err)
 	}
-	for _, w := range vs {
-		var x model.Joined
-		if w.Body().Decode(&x) == nil && string(x.Request) == string(a.Hash[:]) {
-			return w, x, nil
+	root := a.District()
+	err = d.read(func(src register.Source) {
+		for _, w := range vs {
+			var x model.Joined
+			if w.Body().Decode(&x) == nil && string(x.Request) == string(a.Hash[:]) && string(x.Root) == string(root[:]) && x.Site == a.Site &&
+				w.Body().District == src.Roster().Head && src.Roster().Allows(w) {
+				v, j = w, x
+			}
 		}
-	}
-	return v, j, nil
+	})
+	return v, j, err
 }
 
 // freeCode proposes letters for the numbers of a clinic's packs that no other site has.
@@ -427,16 +431,26 @@ func (d *Desk) sees(to model.ID) (func(entry.Stream) bool, error) {
 	if err != nil {
 		return nil, d.unread(err)
 	}
+	heads, err := d.Store.Heads()
+	if err != nil {
+		return nil, d.unread(err)
+	}
 	may := map[entry.Stream]bool{}
 	all := false
 	err = d.read(func(src register.Source) {
 		r := src.Roster()
 		s, _ := r.Site(to)
 		all = s.Office || to == d.ownSite(r)
+		under := map[entry.Stream]entry.District{} // the root that a stream's entries name: what another root says of its key makes nobody see it
+		for _, h := range heads {
+			if v, ok := src.Entry(h.ID); ok {
+				under[h.Stream] = v.Body().District
+			}
+		}
 		for _, x := range r.Sites() {
 			if x.ID == to || x.Office || slices.Contains(near, x.ID) {
 				for _, stream := range r.Streams(x.ID) {
-					may[stream] = true
+					may[stream] = may[stream] || under[stream] == x.Root
 				}
 			}
 		}

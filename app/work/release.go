@@ -233,6 +233,11 @@ func (d *Desk) Release(id model.ID, reason string) error {
 		}
 		r.Override = true
 		relies = append(relies, from[model.PolicyNotKnown])
+		if err := d.read(func(src register.Source) {
+			relies = append(relies, src.Roster().Acceptances(d.ownSite(src.Roster()))...)
+		}); err != nil {
+			return err
+		}
 	}
 	if err := d.read(func(src register.Source) { relies = append(relies, d.authority(src, g.Cycle.State.Ref)...) }); err != nil {
 		return err

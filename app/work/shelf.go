@@ -134,7 +134,7 @@ func view(src register.Source, id model.ID, rules model.Policies, sets []entry.V
 	}
 	p.House, _ = register.House(src, packRef(id))
 	p.At = p.LiesAt(p.House)
-	p.received = p.House != own && p.At == own
+	p.received = p.At == own && slices.ContainsFunc(register.Claimants(src, packRef(id)), func(x model.ID) bool { return x != own })
 	p.gone = p.At != own && !p.At.IsZero()
 	p.Answer = register.IsUsable(src, packRef(id))
 	if !p.Load.IsZero() {

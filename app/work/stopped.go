@@ -44,10 +44,9 @@ func (d *Desk) todayStopped(p Place, add func(Urgency, string, string, model.ID,
 				continue
 			}
 			switch {
-			case x.Opened != nil && x.Opened.Strip.Bad(): // it was not used on anybody
+			case x.Opened != nil && x.Opened.Strip.Bad() && len(x.Uses) == 0: // it was not used on anybody
 			case x.Opened != nil:
-				number, _ := d.UseOf(x.Opened.Use)
-				gone = append(gone, strings.TrimSpace(x.Label+" → "+number))
+				gone = append(gone, strings.TrimSpace(x.Label+" → "+d.usesOf(x)))
 			case x.Out():
 				gone = append(gone, x.Label+" → "+d.whereTo(x))
 			}
@@ -99,11 +98,10 @@ func (d *Desk) todayBorrowed(p Place, add func(Urgency, string, string, model.ID
 	for _, x := range packs {
 		switch {
 		case !stoppedSince(x):
-		case x.Opened != nil && x.Opened.Strip.Bad():
+		case x.Opened != nil && x.Opened.Strip.Bad() && len(x.Uses) == 0:
 		case x.Opened != nil:
-			number, _ := d.UseOf(x.Opened.Use)
-			add(Stop, "borrowed-used", "pack", x.ID, x.Label, number)
-		case x.Spoilt == nil && x.Where() != model.MoveAside:
+			add(Stop, "borrowed-used", "pack", x.ID, x.Label, d.usesOf(x))
+		case !d.spoiltHere(x) && x.Where() != model.MoveAside:
 			add(Stop, "borrowed-held", "pack", x.ID, x.Label)
 		}
 	}
@@ -135,4 +133,26 @@ func (d *Desk) whereTo(x PackView) string {
 		}
 	}
 	return "?"
+}
+
+// usesOf are the register numbers of a pack's uses, as far as their notes lie here.
+func (d *Desk) usesOf(x PackView) string {
+	var out []string
+	for _, use := range x.Uses {
+		if number, ok := d.UseOf(use); ok {
+			out = append(out, number)
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+// spoiltHere says whether somebody at our site said that a pack is spoilt: what others say of it does not find it here.
+func (d *Desk) spoiltHere(x PackView) (yes bool) {
+	err := d.read(func(src register.Source) {
+		yes = slices.ContainsFunc(x.SpoiltBy, func(v entry.Verified) bool {
+			site, ok := src.Roster().SiteOf(v)
+			return ok && site == d.ownSite(src.Roster()) && !src.Roster().Gone(v)
+		})
+	})
+	return err == nil && yes
 }

@@ -60,6 +60,9 @@ func passed(tell teller, v entry.Verified, at model.ID) bool {
 	switch b := v.Body(); b.Kind {
 	case model.KindStep, model.KindReadings:
 		return !gone // they hold the load until somebody looks; another's needle shows nothing
+	case model.KindUnloaded: // what they found bad is taken below, from the entry itself
+		var x model.Unloaded
+		return b.Decode(&x) == nil && !slices.ContainsFunc(x.Checks, func(k model.PackCheck) bool { return !k.OK() })
 	case model.KindCycleClosed:
 		var x model.CycleClosed
 		return b.Decode(&x) == nil && x.Outcome == model.RanThrough && !x.BoiledDry
@@ -75,7 +78,10 @@ func passed(tell teller, v entry.Verified, at model.ID) bool {
 	case model.KindPackMoved: // where a pack went is good to know, whoever says it of a device that was ours
 		var x model.PackMoved
 		return !gone || b.Decode(&x) != nil || x.What == model.MoveBack || x.What == model.MoveStored || x.What == model.MoveAside || !x.Site.IsZero()
-	case model.KindShelfCount, model.KindCareDone, model.KindCompared, model.KindHeightTold, model.KindPieceLost, model.KindLabel:
+	case model.KindShelfCount:
+		var x model.ShelfCounted
+		return b.Decode(&x) == nil && !slices.Contains(x.Missing, tell.ref.ID)
+	case model.KindCareDone, model.KindCompared, model.KindHeightTold, model.KindPieceLost, model.KindLabel:
 		return true
 	}
 	return false
@@ -114,7 +120,9 @@ func (c *Cycle) take(v entry.Verified, ok *bool) {
 	case model.KindUnloaded:
 		var u model.Unloaded
 		if b.Decode(&u) == nil {
-			c.Unloaded = &u
+			if !c.doubts(v) { // another's look finds bad packs, and is not the look at the packs
+				c.Unloaded = &u
+			}
 			for _, k := range u.Checks {
 				if !k.OK() {
 					if c.BadPacks == nil {

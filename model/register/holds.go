@@ -138,7 +138,7 @@ func doubted(tell teller, v entry.Verified, ref model.Ref, noun model.Noun) (out
 	if ref.Noun != noun {
 		return nil
 	}
-	if src.Roster().Gone(v) || !(tell.nobody || tell.speaks(v)) { // so, too, what a clinic tells of another's load
+	if src.Roster().Gone(v) || !tell.own(v) { // so, too, what a clinic tells of another's load
 		out = append(out, derived{HoldDoubted, false})
 	}
 	k := v.Body().Kind

@@ -1,6 +1,7 @@
 package register
 
 import (
+	"maps"
 	"slices"
 
 	"mvuke/model"
@@ -24,9 +25,15 @@ func House(src Source, ref model.Ref) (site model.ID, ok bool) {
 	}
 	roster := src.Roster()
 	claims := claimants(src, ref)
+	for _, good := range claims {
+		if good { // who was removed takes no noun from who was not
+			maps.DeleteFunc(claims, func(_ model.ID, good bool) bool { return !good })
+			break
+		}
+	}
 	ours := 0
-	for id := range claims {
-		if s, _ := roster.Site(id); s.Root == roster.District {
+	for id, good := range claims {
+		if s, _ := roster.Site(id); s.Root == roster.District && good {
 			ours++
 			site = id
 		}
@@ -43,7 +50,7 @@ func House(src Source, ref model.Ref) (site model.ID, ok bool) {
 }
 
 // claimants are the sites of which a device, or a key, told of a noun first: what replaces another's word tells of nothing new. A pack is first told of where it is made, or, without
-// that, with its load; both count.
+// that, with its load; both count. The value says whether one of them may still say so.
 func claimants(src Source, ref model.Ref) map[model.ID]bool {
 	roster := src.Roster()
 	out := map[model.ID]bool{}
@@ -51,10 +58,19 @@ func claimants(src Source, ref model.Ref) map[model.ID]bool {
 		if !founds(v, ref) || !(roster.Allows(v) || roster.Once(v)) {
 			continue
 		}
-		if site, ok := roster.SiteOf(v); ok {
-			out[site] = true
+		if site, ok := roster.Certified(v); ok {
+			out[site] = out[site] || roster.Allows(v)
 		}
 	}
+	return out
+}
+
+// Claimants are the sites that say that a noun is theirs.
+func Claimants(src Source, ref model.Ref) (out []model.ID) {
+	for id := range claimants(src, ref) {
+		out = append(out, id)
+	}
+	slices.SortFunc(out, func(a, b model.ID) int { return slices.Compare(a[:], b[:]) })
 	return out
 }
 
@@ -84,6 +100,7 @@ const mostFounding = 8
 // teller knows who speaks for one noun; it is worked out once for all of the noun's entries.
 type teller struct {
 	src    Source
+	ref    model.Ref
 	site   model.ID
 	all    bool // the noun belongs to no one house: who reads it looks for which site an entry is
 	nobody bool // nobody has told of it first: whoever tells of it is heard
@@ -91,7 +108,7 @@ type teller struct {
 }
 
 func tellerOf(src Source, ref model.Ref) (t teller) {
-	t.src = src
+	t.src, t.ref = src, ref
 	if _, housed := founding[ref.Noun]; !housed && ref.Noun != model.NounSite {
 		t.all = true
 		return t
@@ -104,6 +121,17 @@ func tellerOf(src Source, ref model.Ref) (t teller) {
 // speaks says whether an entry's author speaks for the noun.
 func (t teller) speaks(v entry.Verified) bool {
 	return t.all || (t.ok && t.src.Roster().Speaks(v, t.site))
+}
+
+// own says whether an entry is of the noun's own site, or of the office and names the acceptance: none that comes later can make it one.
+func (t teller) own(v entry.Verified) bool {
+	if t.all || t.nobody {
+		return true
+	}
+	if site, ok := t.src.Roster().SiteOf(v); ok && t.ok && site == t.site {
+		return true
+	}
+	return t.speaks(v) && slices.ContainsFunc(t.src.Roster().Acceptances(t.site), func(id entry.ID) bool { return slices.Contains(v.Body().Relies, id) })
 }
 
 // hears says whether good news of an author is heard: of who speaks for the noun, or works where it lies.
@@ -123,6 +151,9 @@ func Speaks(src Source, v entry.Verified, ref model.Ref) bool { return tellerOf(
 func lifts(src Source, v entry.Verified, h Hold, ref model.Ref) bool {
 	if src.Roster().Together(v, h.Cause) {
 		return true
+	}
+	if len(claimants(src, ref)) > 1 { // of what two sites call theirs, each lifts what it laid
+		return false
 	}
 	return Speaks(src, v, ref) && (ref.Noun == model.NounSite || slices.ContainsFunc(Founding(src, ref), func(id entry.ID) bool { return slices.Contains(v.Body().Relies, id) }))
 }

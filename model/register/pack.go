@@ -20,7 +20,9 @@ type Pack struct {
 	Moves     []model.PackMoved
 	TwoWraps  bool // its wrap was told differently: the shortest shelf life counts
 	Opened    *model.PackOpened
+	Uses      [][]byte // hashes of the register numbers of every use that was told
 	Spoilt    *model.PackSpoilt
+	SpoiltBy  []entry.Verified
 	Counted   *model.SetCounted
 	CountedBy entry.Verified
 	Lost      *model.PieceLost // the search for a piece that is missing by this count was closed
@@ -36,7 +38,7 @@ func PackOf(src Source, id model.ID) (p Pack, ok bool) {
 	tell := tellerOf(src, p.State.Ref)
 	for _, v := range p.State.Entries {
 		ok = true
-		if passed(tell, v, p.LiesAt(tell.site)) || p.elsewhere(tell, v) || (v.Body().Kind == model.KindPieceLost && !(src.Roster().Allows(v) && Speaks(src, v, p.State.Ref))) {
+		if (passed(tell, v, p.LiesAt(tell.site)) && !p.fewer(v)) || p.elsewhere(tell, v) || (v.Body().Kind == model.KindPieceLost && !(src.Roster().Allows(v) && Speaks(src, v, p.State.Ref))) {
 			continue
 		}
 		p.Events = append(p.Events, v)
@@ -75,6 +77,9 @@ func (p *Pack) take(v entry.Verified, id model.ID) {
 	case model.KindPackOpened:
 		var o model.PackOpened
 		_ = b.Decode(&o) // what cannot be read was opened all the same
+		if len(o.Use) > 0 {
+			p.Uses = append(p.Uses, o.Use)
+		}
 		if p.Opened == nil || o.Strip.Bad() {
 			p.Opened = &o
 		}
@@ -82,6 +87,7 @@ func (p *Pack) take(v entry.Verified, id model.ID) {
 		var s model.PackSpoilt
 		_ = b.Decode(&s)
 		p.Spoilt = &s
+		p.SpoiltBy = append(p.SpoiltBy, v)
 	case model.KindSetCounted:
 		var c model.SetCounted
 		if b.Decode(&c) == nil {
@@ -144,6 +150,12 @@ func (p Pack) Where() model.Move {
 		return ""
 	}
 	return p.Moves[len(p.Moves)-1].What
+}
+
+// fewer says whether an entry counted fewer pieces than were packed: bad news, whoever tells it and whatever it says that there should be.
+func (p *Pack) fewer(v entry.Verified) bool {
+	var c model.SetCounted
+	return v.Body().Kind == model.KindSetCounted && v.Body().Decode(&c) == nil && !c.Counted && c.Present < p.ToComeBack()
 }
 
 // elsewhere says whether an entry tells that the pack was set aside, and comes from where it does not lie.

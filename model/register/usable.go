@@ -209,9 +209,15 @@ func allowsOverride(src Source, e, release entry.Verified) bool {
 		p.Code != model.PolicyNotKnown || !p.On || p.Source == "" {
 		return false
 	}
+	if by, _ := src.Roster().By(e); by.Office { // the district's leave counts by the acceptance that the release names
+		site, _ := src.Roster().SiteOf(release)
+		if s, _ := src.Roster().Site(site); !s.Office && !slices.ContainsFunc(src.Roster().Acceptances(site), func(id entry.ID) bool { return slices.Contains(release.Body().Relies, id) }) {
+			return false
+		}
+	}
 	var said []entry.Verified // what was said of it to the release's site before the release
 	for _, v := range src.Targeting(model.PolicyRef(p.Code)) {
-		if v.Body().Kind == model.KindPolicy && src.Roster().Known(v) && src.Roster().Together(v, release) && v.Body().Lamport < release.Body().Lamport {
+		if v.Body().Kind == model.KindPolicy && src.Roster().Known(v) && (src.Roster().Together(v, release) || src.Roster().WasOffice(v)) && v.Body().Lamport < release.Body().Lamport {
 			said = append(said, v)
 		}
 	}

@@ -2,6 +2,8 @@ package store
 
 import (
 	"database/sql"
+	"maps"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -37,13 +39,17 @@ func indexPack(tx *sql.Tx, src *reader, ref model.Ref) error {
 		load = p.Load[:]
 	}
 	house, _ := register.House(src, ref)
-	here := p.LiesAt(house)
-	if err := indexSites(tx, src, p, house); err != nil {
+	here, others := p.LiesAt(house), 0
+	made := register.Claimants(src, ref)
+	if slices.ContainsFunc(made, func(id model.ID) bool { return id != here }) {
+		others = 1
+	}
+	if err := indexSites(tx, src, p, made); err != nil {
 		return err
 	}
-	_, err := tx.Exec(`INSERT INTO pack (ref, label, words, prefix, counter, load, live, missing, pos, here, house) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+	_, err := tx.Exec(`INSERT INTO pack (ref, label, words, prefix, counter, load, live, missing, pos, here, others) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
 		ON CONFLICT (ref) DO UPDATE SET label = excluded.label, words = excluded.words, prefix = excluded.prefix, counter = excluded.counter,
-		load = excluded.load, live = excluded.live, missing = excluded.missing, pos = excluded.pos, here = excluded.here, house = excluded.house`,
+		load = excluded.load, live = excluded.live, missing = excluded.missing, pos = excluded.pos, here = excluded.here, others = excluded.others`,
 		ref.Bytes(),
 		Bare(p.Label),
 		strings.ToLower(strings.Join(append([]string{p.Label, Bare(p.Label), p.Set}, p.Also...), " ")),
@@ -54,7 +60,7 @@ func indexPack(tx *sql.Tx, src *reader, ref model.Ref) error {
 		missing,
 		pos,
 		here[:],
-		house[:])
+		others)
 	return err
 }
 
@@ -107,22 +113,22 @@ func quoted(text string) string { return `"` + strings.ReplaceAll(text, `"`, `""
 
 // LivePacks lists packs at a site that were neither opened nor spoilt, newest first.
 func (s *Store) LivePacks(site model.ID, limit int) ([]model.ID, error) {
-	return s.cycles("SELECT ref FROM pack WHERE here = ? AND live = 1 ORDER BY pos DESC LIMIT ?", site[:], limit)
+	return s.cycles("SELECT ref FROM pack WHERE here = ? AND live = 1 ORDER BY pos DESC, ref LIMIT ?", site[:], limit)
 }
 
 // Borrowed lists the packs that lie at a site and were made by another, newest first.
 func (s *Store) Borrowed(site model.ID) ([]model.ID, error) {
-	return s.cycles("SELECT ref FROM pack WHERE here = ? AND here <> house ORDER BY pos DESC", site[:])
+	return s.cycles("SELECT ref FROM pack WHERE here = ? AND others = 1 ORDER BY pos DESC, ref", site[:])
 }
 
-// Neighbours are the sites that share a pack with a site: it was ever at both, or one of them said something of the other's. They only grow.
+// Neighbours are the sites of which a site hears: they told something of a pack that it made, or that was sent to it.
 func (s *Store) Neighbours(site model.ID) (out []model.ID, err error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if err := s.current(); err != nil {
 		return nil, err
 	}
-	rows, err := s.views.Query("SELECT DISTINCT b.site FROM pack_site a JOIN pack_site b ON a.pack = b.pack WHERE a.site = ?1 AND b.site <> ?1", site[:])
+	rows, err := s.views.Query("SELECT DISTINCT b.site FROM pack_site a JOIN pack_site b ON a.pack = b.pack WHERE a.site = ?1 AND a.has = 1 AND b.spoke = 1 AND b.site <> ?1 ORDER BY b.site", site[:])
 	if err != nil {
 		return nil, err
 	}
@@ -139,28 +145,37 @@ func (s *Store) Neighbours(site model.ID) (out []model.ID, err error) {
 	return out, rows.Err()
 }
 
-// indexSites notes who has to do with a pack, where it is more than the site that made it.
-func indexSites(tx *sql.Tx, src *reader, p register.Pack, house model.ID) error {
-	sites := map[model.ID]bool{house: true, p.LiesAt(house): true}
-	for _, m := range p.Moves {
-		sites[m.Site] = true
+// indexSites notes who has to do with a pack. It goes by certificates and not by who speaks now: what travelled once goes on to travel.
+func indexSites(tx *sql.Tx, src *reader, p register.Pack, made []model.ID) error {
+	has, spoke := map[model.ID]bool{}, map[model.ID]bool{}
+	for _, id := range made {
+		has[id] = true
 	}
 	of := p.State.Entries
+	for _, v := range of { // from who has it to the next
+		var m model.PackMoved
+		site, ok := src.Roster().Certified(v)
+		if v.Body().Kind == model.KindPackMoved && v.Body().Decode(&m) == nil && ok && has[site] && !m.Site.IsZero() {
+			has[m.Site] = true
+		}
+	}
 	for _, load := range p.State.Parents {
 		of = append(of[:len(of):len(of)], src.Targeting(load)...)
 	}
 	for _, v := range of {
-		if site, ok := src.Roster().SiteOf(v); ok {
-			sites[site] = true
+		if site, ok := src.Roster().Certified(v); ok {
+			spoke[site] = true
 		}
 	}
-	delete(sites, model.ID{})
-	if len(sites) < 2 {
-		return nil
-	}
 	ref := p.State.Ref.Bytes()
-	for site := range sites {
-		if _, err := tx.Exec("INSERT OR IGNORE INTO pack_site (pack, site) VALUES (?, ?)", ref, site[:]); err != nil {
+	all := maps.Clone(has)
+	maps.Copy(all, spoke)
+	if len(all) < 2 {
+		return nil // one site's own business
+	}
+	for site := range all {
+		if _, err := tx.Exec("INSERT INTO pack_site (pack, site, has, spoke) VALUES (?, ?, ?, ?) ON CONFLICT (site, pack) DO UPDATE SET has = max(has, excluded.has), spoke = max(spoke, excluded.spoke)",
+			ref, site[:], has[site], spoke[site]); err != nil {
 			return err
 		}
 	}

@@ -22,6 +22,7 @@ type reader struct {
 	err error
 
 	kept map[model.Ref]register.State
+	told map[model.Ref][]entry.Verified // what was read of a noun in this reading: it is asked for several times
 }
 
 // Kept folds a noun once for all that ask in this reading.
@@ -69,7 +70,15 @@ type Reader interface {
 func (r *reader) Roster() trust.Roster { return r.s.roster }
 
 func (r *reader) Targeting(ref model.Ref) []entry.Verified {
-	return r.at("SELECT pos FROM target WHERE noun = ? ORDER BY pos", ref.Bytes())
+	vs, ok := r.told[ref]
+	if !ok {
+		vs = r.at("SELECT pos FROM target WHERE noun = ? ORDER BY pos", ref.Bytes())
+		if r.told == nil {
+			r.told = map[model.Ref][]entry.Verified{}
+		}
+		r.told[ref] = vs
+	}
+	return vs
 }
 
 func (r *reader) Amending(id entry.ID) []entry.Verified {

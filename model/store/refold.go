@@ -35,6 +35,20 @@ func (s *Store) refold(tx *sql.Tx, src *reader, touched map[model.Ref]bool) erro
 	} else if len(b) == 32 {
 		digest = [32]byte(b)
 	}
+	for ref := range touched { // what another site says of a load concerns who has its packs
+		if ref.Noun != model.NounCycle {
+			continue
+		}
+		house, _ := register.House(src, ref)
+		for _, v := range src.Targeting(ref) {
+			if site, ok := src.Roster().Certified(v); ok && site != house {
+				for _, p := range packsOf(src, ref) {
+					touched[p] = true
+				}
+				break
+			}
+		}
+	}
 	for ref := range touched { // a load is held by what is told of its packs
 		if ref.Noun == model.NounPack {
 			for _, load := range register.Of(src, ref).Parents {
@@ -105,6 +119,21 @@ func loadsOfMended(tx *sql.Tx, src *reader, touched map[model.Ref]bool) error {
 		}
 	}
 	return nil
+}
+
+// packsOf are the packs that went into a load.
+func packsOf(src *reader, load model.Ref) (out []model.Ref) {
+	for _, v := range src.Targeting(load) {
+		if v.Body().Kind != model.KindCycleBegun {
+			continue
+		}
+		for _, r := range v.Body().Refs() {
+			if r.Noun == model.NounPack {
+				out = append(out, r)
+			}
+		}
+	}
+	return out
 }
 
 // loadsWhere adds loads to what is to be folded again.

@@ -184,7 +184,7 @@ func (s *Store) LatestOf(k model.Kind, limit int, by ...entry.Stream) ([]entry.V
 	return s.query("SELECT pos, body, key, sig FROM entry WHERE kind = ?"+among+" ORDER BY pos DESC LIMIT ?", append(args, limit)...)
 }
 
-// ofStreams is a condition on the stream, and the arguments with those before it; none: of all.
+// ofStreams is a condition on the stream, and the arguments with those before it; none: of all. (The plus keeps it from being looked up by stream, where a kind is rare and a stream long.)
 func ofStreams(by []entry.Stream, args ...any) (string, []any) {
 	if len(by) == 0 {
 		return "", args
@@ -192,7 +192,7 @@ func ofStreams(by []entry.Stream, args ...any) (string, []any) {
 	for _, s := range by {
 		args = append(args, s[:])
 	}
-	return " AND stream IN (?" + strings.Repeat(", ?", len(by)-1) + ")", args
+	return " AND +stream IN (?" + strings.Repeat(", ?", len(by)-1) + ")", args
 }
 
 // LatestWhile reads entries of a kind, newest first, for as long as more says so, of some streams or of all.

@@ -44,14 +44,16 @@ CREATE TABLE pack (
 	missing INTEGER NOT NULL,   -- 1: a piece did not come back, and nobody knows where it is
 	pos     INTEGER NOT NULL,
 	here    BLOB    NOT NULL,   -- site where it lies: where it was made, until it was sent to another
-	house   BLOB    NOT NULL    -- site where it was made; zeros: nobody who may has told
+	others  INTEGER NOT NULL    -- 1: another site than that where it lies says that it made it
 ) STRICT;
-CREATE INDEX pack_borrowed ON pack (here, pos) WHERE here <> house;
+CREATE INDEX pack_borrowed ON pack (here, pos) WHERE others = 1;
 
--- A row is a site that a pack was ever at, or that ever said something of it: what each of these tells of it concerns the others.
+-- A row is a site that has to do with a pack that is known to more than one.
 CREATE TABLE pack_site (
-	pack BLOB NOT NULL,
-	site BLOB NOT NULL,
+	pack  BLOB NOT NULL,
+	site  BLOB NOT NULL,
+	has   INTEGER NOT NULL,   -- 1: it made the pack, or it was sent there: what others tell of it concerns this site
+	spoke INTEGER NOT NULL,   -- 1: it told something of the pack, or of its load: what it tells concerns who has to do with it
 	PRIMARY KEY (site, pack)
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX pack_sites ON pack_site (pack, site);

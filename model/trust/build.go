@@ -12,7 +12,7 @@ import (
 // other kinds and of roots that do not belong are passed over.
 func Build(own entry.District, entries []entry.Verified) Roster {
 	r := Roster{District: own, Head: own, family: map[entry.District]bool{}, roots: map[entry.Stream]bool{}, devices: map[who]Device{},
-		keys: map[who]map[model.ID][]entry.ID{}, sites: map[model.ID]Site{}}
+		keys: map[who]map[model.ID][]entry.ID{}, sites: map[model.ID]Site{}, offices: map[model.ID]entry.District{}}
 	seen := map[entry.ID]bool{}
 	for _, v := range entries {
 		if IsGrant(v) && !seen[v.ID()] {
@@ -26,7 +26,6 @@ func Build(own entry.District, entries []entry.Verified) Roster {
 	heads := b.accepted(own)
 	for _, head := range heads {
 		b.admit(head)
-		r.Head = head
 	}
 	b.sitesOf(own, nil)
 	for _, head := range heads {
@@ -62,15 +61,25 @@ func (b builder) admit(d entry.District) {
 	}
 }
 
-// accepted are the districts that a root took for its own, in the order in which it said so; the last one speaks for it.
+// accepted are the districts that a root took for its own. The last one speaks for it with which the words were compared; one that nobody compared displaces none that was.
 func (b builder) accepted(root entry.District) (heads []entry.District) {
+	compared := false
 	b.each(model.KindAccepted, func(v entry.Verified) {
 		var a model.Accepted
-		if v.Body().District == root && b.isRoot(v) && v.Body().Decode(&a) == nil && len(a.District) == len(entry.District{}) {
-			heads = append(heads, entry.District(a.District))
+		if v.Body().District != root || !b.isRootOf(v) || v.Body().Decode(&a) != nil || len(a.District) != len(entry.District{}) {
+			return
+		}
+		heads = append(heads, entry.District(a.District))
+		if a.Compared || !compared {
+			b.Head, compared = entry.District(a.District), compared || a.Compared
 		}
 	})
 	return heads
+}
+
+// isRootOf says that an entry is by the root that it names, of whatever family.
+func (b builder) isRootOf(v entry.Verified) bool {
+	return entry.DistrictOf(v.Sealed().Key) == v.Body().District
 }
 
 // sitesOf takes in the sites that a root grants keys for; only: no other than these.
@@ -95,6 +104,9 @@ func (b builder) sitesOf(root entry.District, only []model.ID) {
 			return
 		}
 		x.ID, x.Root, x.Office = g.Site, root, x.Office || (g.Office && root == b.Head)
+		if g.Office {
+			b.offices[g.Site] = root
+		}
 		if g.Code != "" {
 			x.Code = g.Code
 		}
@@ -130,6 +142,9 @@ func (b builder) certify(v entry.Verified, g model.DeviceGrant) {
 		have = Device{Site: g.Site, Letter: g.Letter}
 	}
 	have.sites = append(have.sites, g.Site)
+	if b.offices[g.Site] != w.root { // only an office lets clinics in
+		g.Caps &^= model.CapDistrict
+	}
 	if own {
 		have.ever |= g.Caps
 		switch {
@@ -147,12 +162,15 @@ func (b builder) certify(v entry.Verified, g model.DeviceGrant) {
 	b.Roster.devices[w] = have
 }
 
+// removals are folded in two rounds: first what a site, or a root, says of its own devices; then what the office says of others', as far as the office's device was not removed itself.
 func (b builder) removals() {
-	b.each(model.KindDeviceRemoved, func(v entry.Verified) { b.remove(v) })
+	for _, round := range []bool{false, true} {
+		b.each(model.KindDeviceRemoved, func(v entry.Verified) { b.remove(v, round) })
+	}
 }
 
 // remove ends a key, under whatever roots somebody named it who may be told so by this author.
-func (b builder) remove(v entry.Verified) {
+func (b builder) remove(v entry.Verified, byOffice bool) {
 	var g model.DeviceRemoved
 	if v.Body().Decode(&g) != nil || len(g.Stream) != len(entry.Stream{}) || g.Seq < 0 {
 		return
@@ -162,7 +180,7 @@ func (b builder) remove(v entry.Verified) {
 		if w.stream != entry.Stream(g.Stream) {
 			continue
 		}
-		allowed := by.Office && by.ever&model.CapDistrict != 0
+		allowed := byOffice && by.Office && by.ever&model.CapDistrict != 0 && !(by.Removed && v.Body().Seq > by.Cut)
 		if b.isRoot(v) {
 			allowed = allowed || v.Body().District == b.Head || v.Body().District == w.root
 		}

@@ -23,7 +23,7 @@ func (b builder) joins(heads []entry.District) (grew bool) {
 			return
 		}
 		by := b.Roster.devices[whose(v)]
-		if !b.isRoot(v) && !(by.ever&model.CapDistrict != 0 && b.sites[by.Site].Root == v.Body().District) {
+		if !b.isRoot(v) && !(by.ever&model.CapDistrict != 0 && b.offices[by.Site] == v.Body().District) {
 			return
 		}
 		x.good = v.Body().District == b.Head && b.Allows(v)
@@ -56,8 +56,12 @@ func (b builder) joins(heads []entry.District) (grew bool) {
 			if s.Joined == (entry.ID{}) {
 				s.Name, s.Code = x.j.Name, x.j.Code
 			}
-			s.Joined = x.v.ID() // asked again, from an older copy for one: it may accept any of them
-			s.joins = append(s.joins, x.v.ID())
+			if x.good || s.Joined == (entry.ID{}) {
+				s.Joined = x.v.ID() // asked again, from an older copy for one: it may accept any of them
+			}
+			if x.good {
+				s.joins = append(s.joins, x.v.ID())
+			}
 		}
 		b.sites[x.j.Site] = s
 	}

@@ -66,7 +66,8 @@ type Roster struct {
 	devices map[who]Device
 	keys    map[who]map[model.ID][]entry.ID // site keys: the sites they were ever granted, by which entry
 	sites   map[model.ID]Site
-	from    []entry.Verified // what it was folded from
+	offices map[model.ID]entry.District // sites that were ever an office, of a district that was ever accepted
+	from    []entry.Verified            // what it was folded from
 }
 
 // Kinds are those that the roster is folded from.
@@ -219,8 +220,30 @@ func (r Roster) owns(root entry.District, site model.ID) bool {
 	return ok && s.Root == root && (!s.contested || root == r.District)
 }
 
-// Trusted says whether a stream belongs to the trust itself: a root's, or a site key's. Everybody gets those.
+// Certified is the site that the author of an entry works for by its certificate, whoever contests that site.
+func (r Roster) Certified(v entry.Verified) (site model.ID, ok bool) {
+	if d, found := r.devices[whose(v)]; found {
+		return d.Site, len(d.Grants) > 0 && r.sites[d.Site].Root == v.Body().District
+	}
+	return r.SiteOf(v)
+}
+
+// WasOffice says whether an entry is by a device of an office, of the district or of one that was accepted before.
+func (r Roster) WasOffice(v entry.Verified) bool {
+	d, ok := r.devices[whose(v)]
+	return ok && r.offices[d.Site] == v.Body().District
+}
+
+// Joins are the entries that took a site in.
+func (r Roster) Joins(site model.ID) []entry.ID { return r.sites[site].joins }
+
+// Trusted says whether a stream belongs to the trust itself: a root's, or a site key's, and no device's. Everybody gets those.
 func (r Roster) Trusted(s entry.Stream) bool {
+	for w, d := range r.devices {
+		if w.stream == s && len(d.Grants) > 0 { // somebody else names a device's key as one of a site, to read what it writes
+			return false
+		}
+	}
 	if r.roots[s] {
 		return true
 	}
@@ -232,15 +255,16 @@ func (r Roster) Trusted(s entry.Stream) bool {
 	return false
 }
 
-// Streams are all that ever worked for a site: its keys and its devices, also those that were removed, or that only somebody else named.
+// Streams are all that ever worked for a site, under the root of that site: its keys and its devices, also those that were removed.
 func (r Roster) Streams(site model.ID) (out []entry.Stream) {
+	root := r.sites[site].Root
 	for w, at := range r.keys {
-		if _, ok := at[site]; ok {
+		if _, ok := at[site]; ok && w.root == root {
 			out = append(out, w.stream)
 		}
 	}
 	for w, d := range r.devices {
-		if d.Site == site || slices.Contains(d.sites, site) {
+		if w.root == root && (d.Site == site || slices.Contains(d.sites, site)) {
 			out = append(out, w.stream)
 		}
 	}
