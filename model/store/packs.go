@@ -118,7 +118,7 @@ func (s *Store) LivePacks(site model.ID, limit int) ([]model.ID, error) {
 
 // Borrowed lists the packs that lie at a site and were made by another, newest first.
 func (s *Store) Borrowed(site model.ID) ([]model.ID, error) {
-	return s.cycles("SELECT ref FROM pack WHERE here = ? AND others = 1 ORDER BY pos DESC, ref", site[:])
+	return s.cycles("SELECT ref FROM pack WHERE here = ? AND others = 1 ORDER BY pos DESC", site[:])
 }
 
 // Neighbours are the sites of which a site hears: they told something of a pack that it made, or that was sent to it.
@@ -184,7 +184,7 @@ func indexSites(tx *sql.Tx, src *reader, p register.Pack, made []model.ID) error
 
 // PacksMissing lists the packs at a site of which a piece did not come back, and nobody knows where it is, newest first.
 func (s *Store) PacksMissing(site model.ID) ([]model.ID, error) {
-	return s.cycles("SELECT ref FROM pack WHERE missing = 1 AND here = ? ORDER BY pos DESC", site[:])
+	return s.cycles("SELECT ref FROM pack WHERE missing = 1 AND +here = ? ORDER BY pos DESC", site[:])
 }
 
 // HighestCounter is the highest counter of numbers with this prefix.

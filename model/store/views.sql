@@ -59,6 +59,7 @@ CREATE TABLE pack_site (
 CREATE INDEX pack_sites ON pack_site (pack, site);
 CREATE INDEX pack_label ON pack (label);
 CREATE INDEX pack_live ON pack (here, live, pos);
+CREATE INDEX pack_newest ON pack (live, pos);
 CREATE INDEX pack_missing ON pack (pos) WHERE missing = 1;
 CREATE VIRTUAL TABLE pack_part USING fts5 (words, content = 'pack', content_rowid = 'n', tokenize = 'trigram');
 CREATE TRIGGER pack_new AFTER INSERT ON pack BEGIN
