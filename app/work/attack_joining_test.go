@@ -10,7 +10,6 @@ import (
 	"mvuke/app/demo"
 	"mvuke/app/work"
 	"mvuke/model"
-	"mvuke/model/entry"
 	"mvuke/model/register"
 )
 
@@ -26,25 +25,6 @@ func twoClinics(t *testing.T) (x *districtOf, b, c house) {
 	x.carry(x.office, b)
 	x.carry(x.office, c)
 	return x, b, c
-}
-
-// grants names what a release by the device of a house relies on.
-func (h house) grants() (own []entry.ID) {
-	a := h.own()
-	vs, err := h.d.Store.ByKind(model.KindDeviceGrant)
-	h.check(err)
-	for _, v := range vs {
-		var g model.DeviceGrant
-		if v.Body().Decode(&g) == nil && entry.StreamOf(g.Key) == a.Stream {
-			own = append(own, v.ID())
-		}
-	}
-	vs, err = h.d.Store.ByKind(model.KindSiteGrant)
-	h.check(err)
-	for _, v := range vs {
-		own = append(own, v.ID())
-	}
-	return own
 }
 
 func (x *districtOf) round(a, b house) {

@@ -20,7 +20,6 @@ type hist struct {
 	devs  []*entry.Author
 	joins map[*entry.Author][]entry.ID
 	n     byte
-	extra bool
 }
 
 func newHist(t *testing.T, seed uint64) *hist {

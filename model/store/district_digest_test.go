@@ -63,21 +63,6 @@ func (x *atk) act(a *entry.Author, d entry.Draft) entry.Verified {
 	return v
 }
 
-// low signs with a counter of one.
-func (x *atk) low(a *entry.Author, d entry.Draft) entry.Verified {
-	d.Person = model.ID{1}
-	keep := a.Lamport
-	a.Lamport = 0
-	v, err := a.Sign(d, model.Moment{Wall: time.UnixMilli(x.at)}, model.ClockGood)
-	if err != nil {
-		x.t.Fatal(err)
-	}
-	a.Advance(v)
-	a.Lamport = keep
-	x.all = append(x.all, v)
-	return v
-}
-
 func (x *atk) place(root, key *entry.Author, site model.ID, office bool, caps model.Caps, devs ...*entry.Author) {
 	x.act(root, entry.Draft{Kind: model.KindFounding, Payload: model.Founding{Name: "x"}})
 	sg := x.act(root, entry.Draft{Kind: model.KindSiteGrant, Payload: model.SiteGrant{Site: site, Key: key.Key(), Office: office}})
@@ -140,25 +125,6 @@ func (x *atk) hold(d *entry.Author, on model.Ref) entry.Verified {
 	return x.act(d, entry.Draft{Kind: model.KindHold, Targets: []model.Ref{on}, Payload: model.Hold{Code: "stopped", Reason: "wet"}})
 }
 
-func (x *atk) words(p model.Ref) (out [3]Word) {
-	for i, own := range []*entry.Author{x.br, x.xr, x.cr} {
-		out[i] = register.IsUsable(x.set(own), p).Word
-	}
-	return out
-}
-
-// law: what an entry other than a release or clear did.
-func (x *atk) lawful(what string, p model.Ref, before [3]Word) {
-	x.t.Helper()
-	now := x.words(p)
-	for i, who := range []string{"B", "office", "C"} {
-		if before[i] != Usable && now[i] == Usable {
-			x.t.Errorf("%s: the pack was %s and is %s in the register of %s", what, before[i], now[i], who)
-		}
-	}
-	x.t.Log(what, before, now)
-}
-
 // random histories of an office and two clinics: nobody is rogue, but for what kinds allows.
 type hist struct {
 	*atk
@@ -167,7 +133,6 @@ type hist struct {
 	devs  []*entry.Author
 	joins map[*entry.Author][]entry.ID
 	n     byte
-	extra bool
 }
 
 func newHist(t *testing.T, seed uint64) *hist {
