@@ -56,3 +56,21 @@ func MakeKey(f FS, rnd model.Random, dir, name string) (ed25519.PrivateKey, erro
 	}
 	return ed25519.NewKeyFromSeed(seed), nil
 }
+
+// OldStreams are the public keys that this device signed with before: MakeKey sets a key aside, and never writes over it.
+func OldStreams(f FS, dir string) (out []ed25519.PublicKey, err error) {
+	names, err := filepath.Glob(keyPath(dir, DeviceKey) + ".*.old")
+	if err != nil {
+		return nil, err
+	}
+	for _, name := range names {
+		b, err := f.ReadFile(name)
+		if err != nil {
+			return nil, err
+		}
+		if seed, err := hex.DecodeString(strings.TrimSpace(string(b))); err == nil && len(seed) == ed25519.SeedSize {
+			out = append(out, ed25519.NewKeyFromSeed(seed).Public().(ed25519.PublicKey))
+		}
+	}
+	return out, nil
+}

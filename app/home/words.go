@@ -1,6 +1,7 @@
 package home
 
 import (
+	"crypto/ed25519"
 	"encoding/hex"
 	"errors"
 	"io/fs"
@@ -30,9 +31,9 @@ var ErrOtherKey = errors.New("home: another key is here")
 
 // KeyFromWords puts a key back from its words. One that is there is never written over.
 func KeyFromWords(f FS, dir, name, text string) error {
-	seed, err := bip39.EntropyFromMnemonic(strings.Join(strings.Fields(strings.ToLower(text)), " "))
-	if err != nil || len(seed) != 32 {
-		return errors.Join(ErrWords, err)
+	seed, err := seedOf(text)
+	if err != nil {
+		return err
 	}
 	have, err := LoadKey(f, dir, name)
 	switch {
@@ -47,4 +48,28 @@ func KeyFromWords(f FS, dir, name, text string) error {
 		return err
 	}
 	return replace(f, keyPath(dir, name), []byte(hex.EncodeToString(seed)+"\n"), 0o600)
+}
+
+// seedOf reads words, with or without the numbers before them.
+func seedOf(text string) ([]byte, error) {
+	var words []string
+	for _, w := range strings.Fields(strings.ToLower(text)) {
+		if strings.Trim(w, "0123456789.)") != "" {
+			words = append(words, w)
+		}
+	}
+	seed, err := bip39.EntropyFromMnemonic(strings.Join(words, " "))
+	if err != nil || len(seed) != 32 {
+		return nil, errors.Join(ErrWords, err)
+	}
+	return seed, nil
+}
+
+// KeyOfWords is the public key that words stand for.
+func KeyOfWords(text string) (ed25519.PublicKey, error) {
+	seed, err := seedOf(text)
+	if err != nil {
+		return nil, err
+	}
+	return ed25519.NewKeyFromSeed(seed).Public().(ed25519.PublicKey), nil
 }

@@ -34,7 +34,11 @@ func Cycles(s *Stage) fyne.CanvasObject {
 		rows = append(rows, widgets.NewRow(shape, colour, s.Say("state."+state), s.Say("cycles.row", count(c.Begun.Number), s.when(c)), s.Say("go.cycle"), func() { s.Go(ToCycle, id) }))
 	}
 	if len(rows) == 0 {
-		rows = append(rows, widgets.NewPara(s.Say("cycles.none")))
+		if office, err := s.Desk.Office(); err == nil && office {
+			rows = append(rows, widgets.NewPara(s.Say("office.not-listed")))
+		} else {
+			rows = append(rows, widgets.NewPara(s.Say("cycles.none")))
+		}
 	}
 	return Page(s.Say("cycles.title"), "", rows...)
 }

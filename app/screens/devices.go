@@ -54,6 +54,11 @@ func (s *Stage) deviceRow(d work.DeviceKnown) fyne.CanvasObject {
 	if d.Seq > 0 {
 		seen = s.Say("devices.last", s.Words.Day(day(d.Last)), count(int64(d.Seq)))
 	}
+	own, err := s.Desk.SiteID()
+	office, err2 := s.Desk.Office()
+	if err == nil && err2 == nil && !office && d.Site != own && !d.Removed { // another site's devices are the office's to take out
+		return widgets.NewRow(widgets.Square, widgets.InkSoft, s.Say("devices.in"), join(d.Letter, seen), "", func() {})
+	}
 	switch {
 	case d.Own:
 		return widgets.NewRow(widgets.Disc, widgets.Blue, s.Say("devices.this"), join(d.Letter, seen), "", func() {})
@@ -89,7 +94,7 @@ func (s *Stage) removeDevice(d work.DeviceKnown) {
 		s.Again()
 	})
 	cancel := widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() })
-	shut = s.Modal(widgets.NewColumn(widgets.NewBig(s.Say("devices.lost.ask", d.Letter), 22, widgets.Ink, true), widgets.NewPara(s.Say("devices.lost.how")), why, ago, widgets.NewFlow(160, cancel, save)))
+	shut = s.Modal(widgets.NewColumn(widgets.NewBig(join(s.Say("devices.lost.ask", d.Letter), s.siteName(d.Site, "")), 22, widgets.Ink, true), widgets.NewPara(s.Say("devices.lost.how")), why, ago, widgets.NewFlow(160, cancel, save)))
 	why.Focus()
 }
 

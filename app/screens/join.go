@@ -91,6 +91,10 @@ func (s *Stage) compareWords(name, words string, first fyne.CanvasObject, alike 
 		s.WithPerson(func() {
 			if s.Tell(alike()) {
 				back()
+				if office, err := s.Desk.Office(); err == nil && office {
+					s.Message(s.Say("join.noted", name))
+					return
+				}
 				s.Message(s.Say("join.done", name))
 			}
 		})

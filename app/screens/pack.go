@@ -24,6 +24,9 @@ func Pack(s *Stage, id model.ID) fyne.CanvasObject {
 		colour, state = widgets.InkSoft, join(s.Say("shelf.out"), s.wherePack(p))
 	}
 	body := []fyne.CanvasObject{widgets.NewLifeLine(s.knots(p)), widgets.NewNotice(colour, state, join(s.Say("shelf."+string(p.State)+".how"), s.lastDay(p), s.overridden(p)))}
+	if p.State.Good() && s.Desk.FromCopy() {
+		body = append(body, widgets.NewNotice(widgets.Vermilion, s.Say("pack.copy"), s.Say("pack.copy.how")))
+	}
 	for _, h := range p.Answer.Holds {
 		if !h.Final {
 			body = append(body, widgets.NewNotice(widgets.Vermilion, s.Say("hold."+h.Code), s.Say("pack.red")))
@@ -68,7 +71,7 @@ func (s *Stage) packButtons(p work.PackView) (out []fyne.CanvasObject) {
 		out = append(out, widgets.NewButton(s.Say(key), look, func() { s.WithPerson(tap) }))
 	}
 	ended := p.Ended()
-	if p.State.Good() || p.State == work.ShelfUnknown {
+	if (p.State.Good() || p.State == work.ShelfUnknown) && !p.Elsewhere() {
 		add("pack.use.do", widgets.Do, func() { s.use(p, false) })
 	}
 	if p.State.Good() && !p.Out() {

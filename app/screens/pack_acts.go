@@ -3,6 +3,7 @@ package screens
 import (
 	"image/color"
 	"io"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -19,18 +20,56 @@ type colourOf = color.NRGBA
 func (s *Stage) move(p work.PackView, what model.Move) {
 	var shut func()
 	to := widgets.NewField(s.Say("move.to."+string(what)), "", nil)
-	save := widgets.NewButton(s.Say("do.save"), widgets.Do, func() {
-		if err := s.Desk.MovePack(p.ID, model.PackMoved{What: what, To: to.Text()}); err != nil {
+	clinics := s.otherClinics(what)
+	send := func(name string) {
+		if err := s.Desk.MovePack(p.ID, model.PackMoved{What: what, To: name}); err != nil {
 			to.SetError(s.Fault(err))
 			return
 		}
 		shut()
 		s.Again()
+	}
+	save := widgets.NewButton(s.Say("do.save"), widgets.Do, func() {
+		name := strings.TrimSpace(to.Text())
+		if len(clinics) == 0 || name == "" || slices.ContainsFunc(clinics, func(c string) bool { return strings.EqualFold(c, name) }) {
+			send(name)
+			return
+		}
+		widgets.Ask(s.Win, s.Say("move.unknown", name), s.Say("move.unknown.how"), s.Say("do.yes"), s.Say("do.no"), func(sure bool) {
+			if sure {
+				send(name)
+			}
+		})
 	})
+	var tiles []fyne.CanvasObject
+	for _, c := range clinics {
+		tiles = append(tiles, widgets.NewButton(c, widgets.Do, func() { send(c) }))
+	}
 	cancel := widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() })
 	to.Entry.OnSubmitted = func(string) { save.Tapped(nil) }
-	shut = s.Modal(widgets.NewColumn(widgets.NewBig(join(s.Say("knot."+string(what)), p.Label), 22, widgets.Ink, true), to, widgets.NewFlow(180, cancel, save)))
+	body := []fyne.CanvasObject{widgets.NewBig(join(s.Say("knot."+string(what)), p.Label), 22, widgets.Ink, true)}
+	if len(tiles) > 0 {
+		body = append(body, widgets.NewFlow(180, tiles...))
+	}
+	shut = s.Modal(widgets.NewColumn(append(body, to, widgets.NewFlow(180, cancel, save))...))
 	to.Focus()
+}
+
+// otherClinics are the clinics of the district that a pack can be sent or lent to.
+func (s *Stage) otherClinics(what model.Move) (out []string) {
+	if what != model.MoveSent && what != model.MoveLent {
+		return nil
+	}
+	sites, err := s.Desk.Sites()
+	if err != nil {
+		return nil
+	}
+	for _, x := range sites {
+		if !x.Own && !x.Office && x.Name != "" {
+			out = append(out, x.Name)
+		}
+	}
+	return out
 }
 
 // spoil asks why; the pack ends at once.

@@ -2,6 +2,7 @@ package screens
 
 import (
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -154,7 +155,8 @@ func (s *Stage) brought(path string, in work.BroughtIn, err error) fyne.CanvasOb
 	}
 	s.Note("brought-in")
 	body := []fyne.CanvasObject{widgets.NewNotice(widgets.Green, s.Say("stick.pull"), s.Say("stick.pull.how"))}
-	if len(in.Asks) > 0 { // the answer goes onto this stick
+	if slices.ContainsFunc(in.Asks, func(a work.Applicant) bool { return !a.In }) { // the answer goes onto this stick
+		back = widgets.NewButton(s.Say("join.not-now"), widgets.Plain, func() { s.Go(ToStick, model.ID{}) })
 		body = []fyne.CanvasObject{widgets.NewNotice(widgets.Blue, s.Say("join.leave-in"), s.Say("join.leave-in.how"))}
 	}
 	body = append(body, s.asking(path, in)...)
@@ -171,7 +173,11 @@ func (s *Stage) brought(path string, in work.BroughtIn, err error) fyne.CanvasOb
 		case work.CarryHave:
 			shape, colour = widgets.Square, widgets.InkSoft
 		}
-		body = append(body, widgets.NewRow(shape, colour, s.Say("carry."+string(f.Verdict)), join(s.from(f), s.cameIn(f), s.Say("carry."+string(f.Verdict)+".how"), s.ahead(f)), "", func() {}))
+		tag := s.Say("carry." + string(f.Verdict))
+		if f.Gone {
+			shape, colour, tag = widgets.Triangle, widgets.Amber, s.Say("stick.gone")
+		}
+		body = append(body, widgets.NewRow(shape, colour, tag, join(s.from(f), s.cameIn(f), s.Say("carry."+string(f.Verdict)+".how"), s.ahead(f)), "", func() {}))
 	}
 	if len(in.Files)+len(in.Asks) == 0 {
 		body = append(body, widgets.NewCard(widgets.NewPara(s.Say("stick.empty"))))

@@ -208,3 +208,18 @@ func (d *Desk) KeyWords(name string) ([]string, error) {
 	}
 	return words, err
 }
+
+// KeyFits says whether a public key is the one that this register knows by a name: its own root's, or one that its root named for a site.
+func (d *Desk) KeyFits(name string, key ed25519.PublicKey) (bool, error) {
+	if name == home.RootKey {
+		return entry.DistrictOf(key) == d.Store.District(), nil
+	}
+	vs, err := d.Store.ByKind(model.KindSiteGrant)
+	for _, v := range vs {
+		var g model.SiteGrant
+		if v.Body().District == d.Store.District() && v.Body().Decode(&g) == nil && string(g.Key) == string(key) {
+			return true, nil
+		}
+	}
+	return false, err
+}

@@ -58,11 +58,16 @@ func (d *Desk) Ask(dir string) (file string, err error) {
 	} else if office {
 		return "", refuse("office-joins")
 	}
+	if j, err := d.Joined(); err != nil {
+		return "", err
+	} else if j.Unproven { // other words would be shown, and look like somebody in between
+		return "", refuse("already-joined", j.District)
+	}
 	b, err := d.toldBox()
 	if err != nil {
 		return "", err
 	}
-	a := exchange.Ask{Site: p.ID, Name: p.Site.Name, Box: b.Address()}
+	a := exchange.Ask{Made: d.Clock.Now().Wall.UnixMilli(), Site: p.ID, Name: p.Site.Name, Box: b.Address()}
 	if a.Heads, err = (carrier{d}).Heads(); err != nil {
 		return "", d.unread(err)
 	}
@@ -117,6 +122,12 @@ func (d *Desk) Applicants(dir string) (out []Applicant, err error) {
 		a, err := exchange.ReadAsk(raw)
 		if err != nil {
 			continue
+		}
+		if i := slices.IndexFunc(out, func(y Applicant) bool { return y.District() == a.District() }); i >= 0 { // of several the clinic answers to the last
+			if out[i].Made >= a.Made {
+				continue
+			}
+			out = slices.Delete(out, i, i+1)
 		}
 		x := Applicant{Ask: a, File: f.Path}
 		joined, _, err := d.joinedBy(a)

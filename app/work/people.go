@@ -41,7 +41,7 @@ func (d *Desk) People() (out []Tile, err error) {
 				})
 				st.Entries = slices.DeleteFunc(st.Entries, func(e entry.Verified) bool { return !register.Speaks(src, e, ref) })
 				p, _, ok := register.Described[model.Person](st, model.KindPerson)
-				if !ok || !d.onTiles(src, p, ref) {
+				if !ok || !d.onTiles(src, ref) {
 					continue
 				}
 				t := Tile{ID: ref.ID, Person: p}
@@ -55,11 +55,10 @@ func (d *Desk) People() (out []Tile, err error) {
 	return out, err
 }
 
-// onTiles says whether a person is to be found on our tiles: those of our site, and officers of the district.
-func (d *Desk) onTiles(src register.Source, p model.Person, ref model.Ref) bool {
+// onTiles says whether a person is to be found on our tiles: those of our site. An officer who acts here is put on the tiles here.
+func (d *Desk) onTiles(src register.Source, ref model.Ref) bool {
 	house, ok := register.House(src, ref)
-	own := d.ownSite(src.Roster())
-	return !ok || house == own || slices.Contains(p.Roles, model.RoleOfficer)
+	return ok && house == d.ownSite(src.Roster())
 }
 
 // Person finds one; an unknown id has an empty name.

@@ -3,6 +3,7 @@ package work
 import (
 	"strings"
 
+	"mvuke/app/home"
 	"mvuke/model"
 	"mvuke/model/entry"
 	"mvuke/model/register"
@@ -11,11 +12,15 @@ import (
 // unanswered are the times that this register went on from an older copy, and nobody in charge has answered for what may be missing: bad news written after the copy was
 // made is not here.
 func (d *Desk) unanswered() (out []entry.Verified, err error) {
-	own, _, err := d.house()
+	mine, err := home.OldStreams(d.fs, d.Dir) // of this device, under every key that it had: a copy that went on elsewhere answers there
 	if err != nil {
 		return nil, err
 	}
-	vs, err := d.Store.ByKind(model.KindRestored, own...)
+	var own []entry.Stream
+	for _, key := range mine {
+		own = append(own, entry.StreamOf(key))
+	}
+	vs, err := d.Store.ByKind(model.KindRestored, append(own, d.author.Stream)...)
 	if err != nil {
 		return nil, d.unread(err)
 	}
@@ -36,6 +41,12 @@ func (d *Desk) unanswered() (out []entry.Verified, err error) {
 		}
 	})
 	return out, err
+}
+
+// FromCopy says that this register went on from a copy, and nobody in charge has said what was done about what may be missing.
+func (d *Desk) FromCopy() bool {
+	vs, err := d.unanswered()
+	return err != nil || len(vs) > 0
 }
 
 func (d *Desk) todayRestored(add func(Urgency, string, string, model.ID, ...string)) error {

@@ -59,6 +59,9 @@ func (p PackView) Out() bool {
 	return p.gone || (p.Pack.Out() && !(p.received && p.Where() != model.MoveIssued))
 }
 
+// Elsewhere says that the pack lies at another clinic of the district.
+func (p PackView) Elsewhere() bool { return p.gone }
+
 // Borrowed says that the pack lies here and was made by another clinic.
 func (p PackView) Borrowed() bool { return p.received }
 

@@ -136,6 +136,7 @@ type Brought struct {
 	File string
 	exchange.Report
 	Kinds map[model.Kind]int // new entries by kind
+	Gone  bool               // its sender was taken out: what it opens does not count, what it stops does
 	From  string             // name of the sender's site; "" where it is not known
 	Ahead time.Duration      // by how much the sender's clock was ahead of ours when it made the file; zero where a day or less
 }
@@ -222,6 +223,12 @@ func (d *Desk) BringIn(dir string) (out BroughtIn, err error) {
 			x.Kinds[v.Body().Kind]++
 		}
 		if x.From, err = d.siteOf(x.Sender); err != nil {
+			return out, err
+		}
+		if err := d.read(func(src register.Source) {
+			dev, ok := src.Roster().Device(x.Sender)
+			x.Gone = ok && dev.Removed
+		}); err != nil {
 			return out, err
 		}
 		if off := time.UnixMilli(x.Wall).Sub(d.Clock.Now().Wall); x.Wall != 0 && off > othersClock {

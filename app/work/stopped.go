@@ -47,6 +47,7 @@ func (d *Desk) todayStopped(p Place, add func(Urgency, string, string, model.ID,
 			case x.Opened != nil && x.Opened.Strip.Bad() && len(x.Uses) == 0: // it was not used on anybody
 			case x.Opened != nil:
 				gone = append(gone, strings.TrimSpace(x.Label+" → "+d.usesOf(x)))
+			case x.Out() && x.Where() == model.MoveAside: // it was found there
 			case x.Out():
 				gone = append(gone, x.Label+" → "+d.whereTo(x))
 			}

@@ -42,7 +42,7 @@ func (d *Desk) todayUnwrap(add func(Urgency, string, string, model.ID, ...string
 			}
 		}
 		if left > 0 {
-			add(Soon, "unwrap", "cycle", id, strconv.FormatInt(c.Begun.Number, 10), strconv.Itoa(left))
+			add(Stop, "unwrap", "cycle", id, strconv.FormatInt(c.Begun.Number, 10), strconv.Itoa(left))
 		}
 	}
 	return nil

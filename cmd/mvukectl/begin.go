@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"os"
 
@@ -36,6 +37,9 @@ func (t *tool) begin(args []string) int {
 	}
 	if err := a.Check(); err != nil {
 		return t.bad(err)
+	}
+	if list, err := os.ReadDir(*dir); err == nil && len(list) > 0 {
+		return t.bad(fmt.Errorf("%s is not empty; a register and its keys want a folder of their own, and never a stick", *dir))
 	}
 	if err := os.MkdirAll(*dir, 0o700); err != nil {
 		return t.bad(err)

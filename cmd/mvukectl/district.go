@@ -115,6 +115,7 @@ func (t *tool) grant(args []string) int {
 		if err := d.Prove(s.ID); err != nil {
 			return t.failed(err)
 		}
+		f.say("%s", t.words.Say("join.noted", s.Name))
 		return t.print(map[string]any{"site": s.Name, "compared": true})
 	}
 	asks, err := d.Applicants(*from)

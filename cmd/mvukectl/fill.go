@@ -60,6 +60,9 @@ func (t *tool) fill(args []string) int {
 
 // actAs lets a person of the register answer for what follows.
 func (t *tool) actAs(d *work.Desk, name string) error {
+	if name == "" {
+		return errors.New("write --person with the name of the one who answers for it, as it stands on the tiles")
+	}
 	people, err := d.People()
 	if err != nil {
 		return err

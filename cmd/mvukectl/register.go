@@ -24,7 +24,7 @@ func openDesk(dir string) (*work.Desk, error) {
 		return nil, errors.New("the data folder is missing; write --data DIR")
 	}
 	if _, err := os.Stat(filepath.Join(dir, store.RegisterFile)); err != nil {
-		return nil, fmt.Errorf("there is no register in %s; look at the folder's name, or make one with: mvukectl demo --data %s", dir, dir)
+		return nil, fmt.Errorf("there is no register in %s; look at the folder's name; mvukectl begin sets a new one up", dir)
 	}
 	return work.Open(dir, work.Options{Clock: clock})
 }

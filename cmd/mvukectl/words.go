@@ -41,6 +41,17 @@ func (t *tool) restoreKey(f *flags, dir, key string, in io.Reader) int {
 	if err != nil {
 		return t.failed(err)
 	}
+	if pub, err := home.KeyOfWords(string(text)); err == nil {
+		if d, err := openDesk(dir); err == nil { // a folder without its register takes any key
+			fits, err := d.KeyFits(key, pub)
+			if e := d.Close(); e != nil || err != nil {
+				return t.failed(errors.Join(err, e))
+			}
+			if !fits {
+				return t.failed(errors.New(t.words.Say("words.elsewhere")))
+			}
+		}
+	}
 	switch err := home.KeyFromWords(home.Disk{}, dir, key, string(text)); {
 	case errors.Is(err, home.ErrWords):
 		return t.bad(errors.New(t.words.Say("words.wrong")))

@@ -26,6 +26,7 @@ type Ask struct {
 	Box    string        `cbor:"5,keyasint"` // to which the answer is locked
 	Heads  []bundle.Head `cbor:"6,keyasint"`
 	Nonce  [16]byte      `cbor:"7,keyasint"`
+	Made   int64         `cbor:"8,keyasint"` // by the clinic's clock; wall, ms
 	Raw    []byte        `cbor:"-"`
 	Hash   [32]byte      `cbor:"-"` // of Raw: what the answer names
 }
