@@ -2,7 +2,6 @@ package screens
 
 import (
 	"strconv"
-	"strings"
 
 	"fyne.io/fyne/v2"
 
@@ -12,7 +11,11 @@ import (
 
 // KeyWords shows the keys of site and root as words, to be copied by pen.
 func (s *Stage) keyWords() {
-	body := []fyne.CanvasObject{widgets.NewNotice(widgets.Amber, s.Say("words.title"), s.Say("words.how"))}
+	place, err := s.Desk.Place()
+	if !s.Tell(err) {
+		return
+	}
+	body := []fyne.CanvasObject{widgets.NewNotice(widgets.Amber, join(place.Site.Name, s.Words.Day(s.Desk.Clock.Now().Wall)), s.Say("words.how"))}
 	for _, key := range []string{"site", "root"} {
 		words, err := s.Desk.KeyWords(key)
 		if !s.Tell(err) {
@@ -22,13 +25,11 @@ func (s *Stage) keyWords() {
 			continue
 		}
 		body = append(body, widgets.NewStrong(s.Say("words."+key)))
-		for row := 0; row < len(words); row += 6 {
-			var line []string
-			for i, w := range words[row:min(row+6, len(words))] {
-				line = append(line, strconv.Itoa(row+i+1)+" "+w)
-			}
-			body = append(body, widgets.NewBig(strings.Join(line, "   "), 18, widgets.Ink, true))
+		var cells []fyne.CanvasObject
+		for i, w := range words {
+			cells = append(cells, widgets.NewBig(strconv.Itoa(i+1)+"  "+w, 20, widgets.Ink, true))
 		}
+		body = append(body, widgets.NewCard(widgets.NewFlow(190, cells...)))
 	}
 	s.Show(Page(s.Say("words.title"), "", append(body, widgets.NewButton(s.Say("do.ok"), widgets.Do, func() { s.Go(ToSetup, model.ID{}) }))...))
 }

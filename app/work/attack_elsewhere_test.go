@@ -58,7 +58,7 @@ func TestAttackAnsweredStillOut(t *testing.T) {
 	x.round(c, b)
 	if l, ok := lineOf(t, b.bench, "stopped-out"); ok {
 		t.Logf("%q", l.Args)
-		if strings.HasSuffix(l.Args[1], "→ ") {
+		if strings.HasSuffix(l.Args[1], ": ") {
 			t.Error("the line names no place")
 		}
 	}

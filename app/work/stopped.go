@@ -46,10 +46,10 @@ func (d *Desk) todayStopped(p Place, add func(Urgency, string, string, model.ID,
 			switch {
 			case x.Opened != nil && x.Opened.Strip.Bad() && len(x.Uses) == 0: // it was not used on anybody
 			case x.Opened != nil:
-				gone = append(gone, strings.TrimSpace(x.Label+" → "+d.usesOf(x)))
+				gone = append(gone, strings.TrimSpace(x.Label+": "+d.usesOf(x)))
 			case x.Out() && x.Where() == model.MoveAside: // it was found there
 			case x.Out():
-				gone = append(gone, x.Label+" → "+d.whereTo(x))
+				gone = append(gone, x.Label+": "+d.whereTo(x))
 			}
 		}
 		if len(gone) > 0 {
