@@ -29,7 +29,7 @@ func Pack(s *Stage, id model.ID) fyne.CanvasObject {
 	}
 	for _, h := range p.Answer.Holds {
 		if !h.Final {
-			body = append(body, widgets.NewNotice(widgets.Vermilion, s.Say("hold."+h.Code), s.Say("pack.red")))
+			body = append(body, widgets.NewNotice(widgets.Vermilion, s.Say("hold."+h.Code), join(s.whyHeld(p.Answer.Holds, h.Code), s.Say("pack.red"))))
 		}
 	}
 	if p.Missing() {

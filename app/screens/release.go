@@ -44,9 +44,28 @@ func (s *Stage) stopped(g work.Gate) (out []fyne.CanvasObject) {
 		}
 	}
 	for _, code := range slices.Sorted(maps.Keys(codes)) {
-		out = append(out, widgets.NewNotice(widgets.Vermilion, s.Say("hold."+code), s.Say("pack.red")))
+		out = append(out, widgets.NewNotice(widgets.Vermilion, s.Say("hold."+code), join(s.whyHeld(g.Cycle.State.Holds, code), s.Say("pack.red"))))
 	}
 	return out
+}
+
+// whyHeld is what was written with the stops of a code that are open, and by whom.
+func (s *Stage) whyHeld(holds []register.Hold, code string) string {
+	var out []string
+	for _, h := range holds {
+		var x model.Hold
+		if !h.Open() || h.Code != code || h.Cause.Body().Kind != model.KindHold || h.Cause.Body().Decode(&x) != nil {
+			continue
+		}
+		why := x.Reason
+		if s.Words.Has("hold.why." + why) { // a code: the program itself stopped it
+			why = s.Say("hold.why." + why)
+		}
+		if said := join(why, s.Desk.Person(h.Cause.Body().Person).Name); said != "" && !slices.Contains(out, said) {
+			out = append(out, said)
+		}
+	}
+	return strings.Join(out, "; ")
 }
 
 // Verdict is what the readings show, reason by reason.
