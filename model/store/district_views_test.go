@@ -69,7 +69,7 @@ func TestSecondAttackNeighboursForgotten(t *testing.T) {
 // random: pack tables too
 func TestSecondAttackTables(t *testing.T) {
 	bad := 0
-	for seed := range 6 {
+	for seed := range short(6) {
 		h := newHist(t, uint64(seed+1000))
 		for range 60 {
 			h.step()
@@ -121,7 +121,7 @@ func TestSecondAttackTables(t *testing.T) {
 func mustD(s *store.Store) [32]byte { d, _ := s.Digest(); return d }
 
 func TestSecondAttackOrders(t *testing.T) {
-	for seed := range 3 {
+	for seed := range short(3) {
 		h := newHist(t, uint64(seed+3000))
 		for range 50 {
 			h.step()
@@ -199,4 +199,12 @@ func TestSecondAttackOrders(t *testing.T) {
 			}
 		}
 	}
+}
+
+// short is how many histories are played: one, where the run is a short one.
+func short(n int) int {
+	if testing.Short() {
+		return 1
+	}
+	return n
 }
