@@ -161,6 +161,24 @@ func TestAPotThatBoiledDryIsNotForgotten(t *testing.T) {
 	}
 }
 
+func TestAPotThatBoiledDryByAnOldWordIsStopped(t *testing.T) {
+	for name, draft := range map[string]entry.Draft{
+		"incident": {Kind: model.KindIncident, Payload: model.Incident{Code: model.BoiledDry, Text: "x"}},
+		"ending":   {Kind: model.KindCycleClosed, Payload: model.CycleClosed{Outcome: model.Aborted, Reason: "dry", BoiledDry: true}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			b := desk(t)
+			id, _ := b.cycle(demo.Burn{Packs: 1, First: 1, Strip: true})
+			draft.Targets = []model.Ref{cref(id)} // and not the pot, as it was written once
+			b.put(b.other(110, true), draft)
+			_, _, err := b.d.Begin(b.pot(), b.place().Site, work.BeginForm{Item: model.Wrapped, Packs: demo.Packs(1, 50), TestPack: true, WaterML: 2600})
+			if code(err) != "care-first" {
+				t.Errorf("boiled dry, told by an entry that names only the cycle: lit, %v", err)
+			}
+		})
+	}
+}
+
 func TestAPotThatBoiledDryByAWaitingWordIsStopped(t *testing.T) {
 	b := desk(t)
 	id, _ := b.cycle(demo.Burn{Packs: 1, First: 1, Strip: true})

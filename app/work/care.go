@@ -92,36 +92,65 @@ func taskOf(v entry.Verified) model.CareTask {
 	return ""
 }
 
-// boiledDry are the entries that say that a pot boiled dry, newest first: those about the pot, and those that wait and name only a cycle of it.
+// dryLately is how many of the house's latest endings of cycles, and of its latest incidents, are looked through for those that name only a cycle.
+const dryLately = 600
+
+// boiledDry are the entries that say that a pot boiled dry: those about the pot, and those that name only a cycle of it, as they were written before such an entry named the
+// pot too, or as they wait.
 func (d *Desk) boiledDry(pot Pot) (out []entry.Verified, err error) {
 	st, err := d.noun(model.Ref{Noun: model.NounSterilizer, ID: pot.ID})
 	if err != nil {
 		return nil, err
 	}
-	for _, v := range slices.Backward(st.Entries) {
-		if saysDry(v) {
-			out = append(out, v)
+	told := slices.Clone(st.Entries)
+	slices.Reverse(told)
+	_, heard, err := d.house()
+	if err != nil {
+		return nil, err
+	}
+	for _, kind := range []model.Kind{model.KindCycleClosed, model.KindIncident} {
+		vs, err := d.Store.LatestOf(kind, dryLately, heard...)
+		if err != nil {
+			return nil, d.unread(err)
 		}
+		told = append(told, vs...)
 	}
 	waiting, err := d.Store.Waiting()
 	if err != nil {
 		return nil, d.unread(err)
 	}
-	for _, v := range waiting {
-		if !saysDry(v) || slices.ContainsFunc(out, func(w entry.Verified) bool { return w.ID() == v.ID() }) {
+	seen := map[entry.ID]bool{}
+	for _, v := range append(told, waiting...) {
+		if seen[v.ID()] || !saysDry(v) {
 			continue
 		}
-		for _, id := range cyclesOf(v) {
-			c, err := d.Cycle(id)
-			if err != nil && !isRefusal(err, "no-such-cycle") {
-				return nil, err
-			}
-			if err == nil && c.Begun.Sterilizer == pot.ID {
-				out = append(out, v)
-			}
+		seen[v.ID()] = true
+		yes, err := d.aboutPot(v, pot.ID)
+		if err != nil {
+			return nil, err
+		}
+		if yes {
+			out = append(out, v)
 		}
 	}
 	return out, nil
+}
+
+// aboutPot says whether an entry names a pot, or a cycle of it.
+func (d *Desk) aboutPot(v entry.Verified, pot model.ID) (bool, error) {
+	if slices.Contains(v.Body().Refs(), model.Ref{Noun: model.NounSterilizer, ID: pot}) {
+		return true, nil
+	}
+	for _, id := range cyclesOf(v) {
+		c, err := d.Cycle(id)
+		if err != nil && !isRefusal(err, "no-such-cycle") {
+			return false, err
+		}
+		if err == nil && c.Begun.Sterilizer == pot {
+			return true, nil
+		}
+	}
+	return false, nil
 }
 
 func saysDry(v entry.Verified) bool {
