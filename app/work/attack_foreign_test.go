@@ -327,29 +327,14 @@ func TestAttackSecondDistrict(t *testing.T) {
 	if b.state(packs[1]).Good() {
 		t.Fatal("not stopped")
 	}
-	state := os_state(t)
 	y := &districtOf{t: t, stick: t.TempDir(), office: newHouse(t, "District office Y", 0, true)}
-	_ = state
 	defer y.office.d.Close()
-	_, err := b.d.Ask(y.stick)
-	b.check(err)
-	in, err := y.office.d.BringIn(y.stick)
-	b.check(err)
-	y.clear()
-	_, err = y.office.d.TakeIn(in.Asks[0], in.Asks[0].Code, y.stick)
-	b.check(err)
-	got, err := b.d.BringIn(y.stick)
-	b.check(err)
-	if got.Files[0].Invited == nil {
-		t.Fatalf("%+v", got.Files)
-	}
-	b.check(b.d.Accept(got.Files[0].Invited, true))
+	inv, _ := y.answer(b)
+	b.check(b.d.Accept(inv, true))
 	if s := b.state(packs[1]); s.Good() {
 		t.Errorf("C stopped B's load; B joined another district, and its pack is %s", s)
 	}
 }
-
-func os_state(t *testing.T) string { return "" }
 
 // take receives an entry that somebody else signs.
 func (h house) take(a *entry.Author, d entry.Draft) entry.Verified {

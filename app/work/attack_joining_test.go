@@ -61,16 +61,22 @@ func TestAttackStopThatGoesBackWithThePack(t *testing.T) {
 	}
 }
 
-// B sends a pack to C, C sends it on to D: what stops it at C or B, and whether D is told.
-func TestAttackThreeClinics(t *testing.T) {
-	x := newDistrictOf(t, "Clinic Ndovu", "Clinic Twiga", "Clinic Simba")
-	b, c, d := x.clinics[0], x.clinics[1], x.clinics[2]
+// threeClinics are of one district, and each knows of the others.
+func threeClinics(t *testing.T) (x *districtOf, b, c, d house) {
+	t.Helper()
+	x = newDistrictOf(t, "Clinic Ndovu", "Clinic Twiga", "Clinic Simba")
 	for _, h := range x.clinics {
 		x.join(h)
 	}
 	for _, h := range x.clinics {
 		x.carry(x.office, h)
 	}
+	return x, x.clinics[0], x.clinics[1], x.clinics[2]
+}
+
+// B sends a pack to C, C sends it on to D: what stops it at C or B, and whether D is told.
+func TestAttackThreeClinics(t *testing.T) {
+	x, b, c, d := threeClinics(t)
 	packs, load := b.sterile(2)
 	b.check(b.d.MovePack(packs[0], model.PackMoved{What: model.MoveSent, To: c.name}))
 	x.round(b, c)
@@ -100,14 +106,7 @@ func TestAttackThreeClinics(t *testing.T) {
 
 // the one between stops it after it went on
 func TestAttackThreeClinicsStopInTheMiddle(t *testing.T) {
-	x := newDistrictOf(t, "Clinic Ndovu", "Clinic Twiga", "Clinic Simba")
-	b, c, d := x.clinics[0], x.clinics[1], x.clinics[2]
-	for _, h := range x.clinics {
-		x.join(h)
-	}
-	for _, h := range x.clinics {
-		x.carry(x.office, h)
-	}
+	x, b, c, d := threeClinics(t)
 	packs, load := b.sterile(2)
 	b.check(b.d.MovePack(packs[0], model.PackMoved{What: model.MoveSent, To: c.name}))
 	x.round(b, c)

@@ -137,16 +137,8 @@ func TestSecondAttackSecondDistrictLowersTheMark(t *testing.T) {
 	with := b.plan().Frozen
 	y := &districtOf{t: t, stick: t.TempDir(), office: newHouse(t, "District office Y", 0, true)}
 	defer y.office.d.Close()
-	_, err := b.d.Ask(y.stick)
-	b.check(err)
-	in, err := y.office.d.BringIn(y.stick)
-	b.check(err)
-	y.clear()
-	_, err = y.office.d.TakeIn(in.Asks[0], in.Asks[0].Code, y.stick)
-	b.check(err)
-	got, err := b.d.BringIn(y.stick)
-	b.check(err)
-	b.check(b.d.Accept(got.Files[0].Invited, false))
+	inv, _ := y.answer(b)
+	b.check(b.d.Accept(inv, false))
 	now := b.plan().Frozen
 	t.Log(before.MarkMilli, with.MarkMilli, now.MarkMilli, with.Minutes, now.Minutes)
 	if now.MarkMilli < with.MarkMilli {
@@ -160,14 +152,7 @@ func TestSecondAttackSecondDistrictLowersTheMark(t *testing.T) {
 // A stop of C on B's load is heard at D, which has a sibling of the pack.
 func TestSecondAttackStopReachesWhoHasASibling(t *testing.T) {
 	for _, rebuild := range []bool{false, true} {
-		x := newDistrictOf(t, "Clinic Ndovu", "Clinic Twiga", "Clinic Simba")
-		b, c, d := x.clinics[0], x.clinics[1], x.clinics[2]
-		for _, h := range x.clinics {
-			x.join(h)
-		}
-		for _, h := range x.clinics {
-			x.carry(x.office, h)
-		}
+		x, b, c, d := threeClinics(t)
 		packs, load := b.sterile(2)
 		b.check(b.d.MovePack(packs[0], model.PackMoved{What: model.MoveSent, To: c.name}))
 		b.check(b.d.MovePack(packs[1], model.PackMoved{What: model.MoveSent, To: d.name}))

@@ -61,8 +61,8 @@ func newDistrictOf(t *testing.T, names ...string) *districtOf {
 	return x
 }
 
-// join lets a clinic ask, the office take it in, and both compare the words.
-func (x *districtOf) join(h house) {
+// answer lets a clinic ask, the office take it in, and the clinic read the answer, with the words that the office shows.
+func (x *districtOf) answer(h house) (inv *work.Invitation, site model.ID) {
 	x.t.Helper()
 	x.clear()
 	_, err := h.d.Ask(x.stick)
@@ -80,9 +80,16 @@ func (x *districtOf) join(h house) {
 	if len(got.Files) != 1 || got.Files[0].Invited == nil || got.Files[0].Invited.Words != words {
 		x.t.Fatalf("%s brings in %+v, the office shows %q", h.name, got.Files, words)
 	}
-	h.check(h.d.Accept(got.Files[0].Invited, true))
-	h.check(x.office.d.Prove(in.Asks[0].Site))
-	got, err = h.d.BringIn(x.stick)
+	return got.Files[0].Invited, in.Asks[0].Site
+}
+
+// join has a clinic taken in, the words compared by both, and what each knows carried to the other.
+func (x *districtOf) join(h house) {
+	x.t.Helper()
+	inv, site := x.answer(h)
+	h.check(h.d.Accept(inv, true))
+	h.check(x.office.d.Prove(site))
+	got, err := h.d.BringIn(x.stick)
 	h.check(err)
 	if got.Files[0].Verdict != work.CarryNew {
 		x.t.Fatalf("after accepting: %s", got.Files[0].Verdict)
