@@ -19,7 +19,7 @@ func (d *Desk) newest() time.Time {
 	if err != nil {
 		return d.sure // an unreadable register is told elsewhere
 	}
-	own, _, err := d.house()
+	own, heard, err := d.house()
 	if err != nil {
 		return d.sure
 	}
@@ -29,10 +29,6 @@ func (d *Desk) newest() time.Time {
 			return d.sure
 		}
 		vs = append(vs, more...)
-	}
-	_, heard, err := d.house()
-	if err != nil {
-		return d.sure
 	}
 	for _, v := range vs { // a far clinic's wrong clock is no measure of ours
 		if slices.Contains(heard, v.Body().Stream) {

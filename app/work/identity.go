@@ -13,7 +13,6 @@ import (
 	"mvuke/model"
 	"mvuke/model/entry"
 	"mvuke/model/register"
-	"mvuke/model/store"
 	"mvuke/model/trust"
 )
 
@@ -94,21 +93,26 @@ func (d *Desk) newStream() error {
 	if err != nil {
 		return wrap(err, "no-site-key")
 	}
-	grants, err := d.Store.ByKind(model.KindSiteGrant)
+	site, err := d.siteOfKey(siteKey.Public().(ed25519.PublicKey))
 	if err != nil {
 		return err
-	}
-	var site model.ID
-	for _, v := range grants {
-		var g model.SiteGrant
-		if v.Body().District == d.Store.District() && v.Body().Decode(&g) == nil && string(g.Key) == string(siteKey.Public().(ed25519.PublicKey)) {
-			site = g.Site
-		}
 	}
 	if site.IsZero() {
 		return refuse("no-site-key")
 	}
 	return d.certify(siteKey, site)
+}
+
+// siteOfKey is the site that our own root named a key for; zero where it named it for none.
+func (d *Desk) siteOfKey(key ed25519.PublicKey) (site model.ID, err error) {
+	vs, err := d.Store.ByKind(model.KindSiteGrant)
+	for _, v := range vs {
+		var g model.SiteGrant
+		if v.Body().District == d.Store.District() && v.Body().Decode(&g) == nil && string(g.Key) == string(key) {
+			site = g.Site
+		}
+	}
+	return site, err
 }
 
 func (d *Desk) certify(siteKey ed25519.PrivateKey, site model.ID) error {
@@ -122,11 +126,9 @@ func (d *Desk) certify(siteKey ed25519.PrivateKey, site model.ID) error {
 		if s, _ := src.Roster().Site(site); s.Office {
 			grant.Caps |= model.CapDistrict
 		}
+		grant.Letter = letters(src.Roster(), site, grant.Key)
 	})
 	if err != nil {
-		return err
-	}
-	if err := d.Store.Read(func(src store.Reader) { grant.Letter = letters(src.Roster(), site, grant.Key) }); err != nil {
 		return err
 	}
 	v, err := d.signBy(siteKey, entry.Draft{Kind: model.KindDeviceGrant, Payload: grant,
@@ -214,12 +216,6 @@ func (d *Desk) KeyFits(name string, key ed25519.PublicKey) (bool, error) {
 	if name == home.RootKey {
 		return entry.DistrictOf(key) == d.Store.District(), nil
 	}
-	vs, err := d.Store.ByKind(model.KindSiteGrant)
-	for _, v := range vs {
-		var g model.SiteGrant
-		if v.Body().District == d.Store.District() && v.Body().Decode(&g) == nil && string(g.Key) == string(key) {
-			return true, nil
-		}
-	}
-	return false, err
+	site, err := d.siteOfKey(key)
+	return !site.IsZero(), err
 }

@@ -122,7 +122,6 @@ type JoinState struct {
 	Unproven bool // the words were not compared
 	District string
 	Words    string // to compare now, where they were not
-	Site     string
 }
 
 // Joined says how our site stands to a district.

@@ -129,10 +129,7 @@ func (d *Desk) Gate(id model.ID) (g Gate, err error) {
 		if now, err := d.Plan(pot, p.Site, c.Begun.Item, &rest); err != nil || c.Begun.Plan.NeedPa+softerPa < now.Frozen.NeedPa {
 			stop("plan-low") // planned for another place, or the altitude was put right since; so too where no mark can be made now
 		}
-	}
-	if p, err := d.Place(); err != nil {
-		return g, err
-	} else if _, ok := p.Pot(c.Begun.Sterilizer); !ok {
+	} else {
 		stop("no-pot")
 	}
 	if proven, err := d.Proven(c.Begun.Sterilizer); err != nil {

@@ -77,31 +77,6 @@ func (d *Desk) Pack(id model.ID) (PackView, error) {
 	return ps[0], nil
 }
 
-// kept folds many packs in one go; loads that they share are read once.
-type kept struct {
-	register.Source
-	of     map[model.Ref][]entry.Verified
-	folded map[model.Ref]register.State
-}
-
-func (k kept) Kept(ref model.Ref, fold func() register.State) register.State {
-	st, ok := k.folded[ref]
-	if !ok {
-		st = fold()
-		k.folded[ref] = st
-	}
-	return st
-}
-
-func (k kept) Targeting(ref model.Ref) []entry.Verified {
-	if vs, ok := k.of[ref]; ok {
-		return vs
-	}
-	vs := k.Source.Targeting(ref)
-	k.of[ref] = vs
-	return vs
-}
-
 // packs views a list.
 func (d *Desk) packs(ids []model.ID) (out []PackView, err error) {
 	rules, err := d.Rules()
@@ -115,10 +90,9 @@ func (d *Desk) packs(ids []model.ID) (out []PackView, err error) {
 	now, doubtful := d.now(sets), d.ClockDoubtful()
 	missing := false
 	err = d.read(func(src register.Source) {
-		k := kept{src, map[model.Ref][]entry.Verified{}, map[model.Ref]register.State{}}
 		own := d.ownSite(src.Roster())
 		for _, id := range ids {
-			p, ok := view(k, id, rules, sets, own)
+			p, ok := view(src, id, rules, sets, own)
 			p.State = p.word(now, doubtful, rules)
 			missing = missing || !ok
 			out = append(out, p)

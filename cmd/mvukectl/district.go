@@ -30,14 +30,11 @@ func (t *tool) join(args []string) int {
 	case *to == "" && *from == "" && !*alike:
 		return t.bad(errors.New("write --to STICK to ask, then --from STICK to read the answer"))
 	}
-	d, err := openDesk(*dir)
+	d, err := t.acting(*dir, *person)
 	if err != nil {
 		return t.bad(err)
 	}
 	defer d.Close()
-	if err := t.actAs(d, *person); err != nil {
-		return t.bad(err)
-	}
 	switch {
 	case *to != "":
 		file, err := d.Ask(*to)
@@ -99,14 +96,11 @@ func (t *tool) grant(args []string) int {
 	if (*from == "") == (*alike == "") {
 		return t.bad(errors.New("write --from STICK, or --alike CLINIC"))
 	}
-	d, err := openDesk(*dir)
+	d, err := t.acting(*dir, *person)
 	if err != nil {
 		return t.bad(err)
 	}
 	defer d.Close()
-	if err := t.actAs(d, *person); err != nil {
-		return t.bad(err)
-	}
 	if *alike != "" {
 		s, err := siteNamed(d, *alike)
 		if err != nil {
@@ -163,14 +157,11 @@ func (t *tool) remove(args []string) int {
 			return t.bad(fmt.Errorf("the day %q cannot be read; write it as 2027-03-19", *since))
 		}
 	}
-	d, err := openDesk(*dir)
+	d, err := t.acting(*dir, *person)
 	if err != nil {
 		return t.bad(err)
 	}
 	defer d.Close()
-	if err := t.actAs(d, *person); err != nil {
-		return t.bad(err)
-	}
 	s, err := siteNamed(d, *site)
 	if err != nil {
 		return t.bad(err)

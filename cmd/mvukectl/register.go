@@ -41,6 +41,18 @@ func (t *tool) onRegister(f *flags, args []string, dir *string) (d *work.Desk, c
 	return d, 0
 }
 
+// acting opens the register of --data for a person, named as it stands on the tiles.
+func (t *tool) acting(dir, person string) (*work.Desk, error) {
+	d, err := openDesk(dir)
+	if err != nil {
+		return nil, err
+	}
+	if err := t.actAs(d, person); err != nil {
+		return nil, errors.Join(err, d.Close())
+	}
+	return d, nil
+}
+
 type checkOut struct {
 	OK      bool     `json:"ok"`
 	Entries int64    `json:"entries"`

@@ -17,7 +17,7 @@ func badTimes(src Source, st State) (out []Hold) {
 		return nil
 	}
 	for _, pot := range st.Parents {
-		for _, h := range potOf(src, pot).Holds {
+		for _, h := range folded(src, pot).Holds {
 			if h.Code != HoldSpore || h.Open() || slices.ContainsFunc(h.Cleared, func(c entry.Verified) bool { return frees(src, c, st) }) {
 				continue
 			}
@@ -65,15 +65,9 @@ type keeper interface {
 	Kept(model.Ref, func() State) State
 }
 
+// folded folds a noun; a pot only once in a reading.
 func folded(src Source, ref model.Ref) State {
-	if ref.Noun != model.NounSterilizer {
-		return Of(src, ref)
-	}
-	return potOf(src, ref)
-}
-
-func potOf(src Source, ref model.Ref) State {
-	if k, ok := src.(keeper); ok {
+	if k, ok := src.(keeper); ok && ref.Noun == model.NounSterilizer {
 		return k.Kept(ref, func() State { return Of(src, ref) })
 	}
 	return Of(src, ref)

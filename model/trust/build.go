@@ -22,10 +22,10 @@ func Build(own entry.District, entries []entry.Verified) Roster {
 	}
 	slices.SortFunc(r.from, entry.Less)
 	b := builder{&r}
-	b.admit(own)
+	b.family[own] = true
 	heads := b.accepted(own)
 	for _, head := range heads {
-		b.admit(head)
+		b.family[head] = true
 	}
 	b.sitesOf(own, nil)
 	for _, head := range heads {
@@ -38,6 +38,11 @@ func Build(own entry.District, entries []entry.Verified) Roster {
 		b.removals()
 	}
 	b.acceptances()
+	for _, v := range r.from {
+		if r.isRoot(v) {
+			r.roots[v.Body().Stream] = true
+		}
+	}
 	return r
 }
 
@@ -51,22 +56,12 @@ func (b builder) each(k model.Kind, do func(entry.Verified)) {
 	}
 }
 
-// admit takes a root into the family.
-func (b builder) admit(d entry.District) {
-	b.family[d] = true
-	for _, v := range b.from {
-		if b.isRoot(v) {
-			b.roots[v.Body().Stream] = true
-		}
-	}
-}
-
 // accepted are the districts that a root took for its own. The last one speaks for it with which the words were compared; one that nobody compared displaces none that was.
 func (b builder) accepted(root entry.District) (heads []entry.District) {
 	compared := false
 	b.each(model.KindAccepted, func(v entry.Verified) {
 		var a model.Accepted
-		if v.Body().District != root || !b.isRootOf(v) || v.Body().Decode(&a) != nil || len(a.District) != len(entry.District{}) {
+		if v.Body().District != root || !b.isRoot(v) || v.Body().Decode(&a) != nil || len(a.District) != len(entry.District{}) {
 			return
 		}
 		heads = append(heads, entry.District(a.District))
@@ -75,11 +70,6 @@ func (b builder) accepted(root entry.District) (heads []entry.District) {
 		}
 	})
 	return heads
-}
-
-// isRootOf says that an entry is by the root that it names, of whatever family.
-func (b builder) isRootOf(v entry.Verified) bool {
-	return entry.DistrictOf(v.Sealed().Key) == v.Body().District
 }
 
 // sitesOf takes in the sites that a root grants keys for; only: no other than these.

@@ -41,7 +41,7 @@ func (b builder) joins(heads []entry.District) (grew bool) {
 	for _, x := range list {
 		root := entry.District(x.j.Root)
 		grew = true
-		b.admit(root)
+		b.family[root] = true
 		s, ok := b.sites[x.j.Site]
 		if !ok { // nothing of the clinic has come yet, or nothing but this
 			s = Site{ID: x.j.Site, Root: root}
