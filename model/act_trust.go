@@ -1,5 +1,7 @@
 package model
 
+import "slices"
+
 // Caps is what a device's certificate lets it sign; a bit set.
 type Caps uint64
 
@@ -86,4 +88,15 @@ type Accepted struct {
 // Proven says that the office compared the words of a joining, and they were alike.
 type Proven struct {
 	Joined []byte `cbor:"1,keyasint"`
+}
+
+// Succeeded names the key that speaks for a root from now on. The new key signs it too: nobody is named against his will, and nobody else's key is taken in.
+type Succeeded struct {
+	Key   []byte `cbor:"1,keyasint"` // ed25519 public key, 32 bytes
+	Proof []byte `cbor:"2,keyasint"` // signature of that key over SuccessionText, 64 bytes
+}
+
+// SuccessionText is what a new key signs to come after an old one in a district.
+func SuccessionText(district, old []byte) []byte {
+	return slices.Concat([]byte("mvuke successor 1"), district, old)
 }

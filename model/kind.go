@@ -90,13 +90,14 @@ const (
 	KindReject        Kind = 2013
 	KindAccepted      Kind = 2014 // Accepted: the clinic's root takes the district's for its own
 	KindProven        Kind = 2015 // Proven: the office compared the words of a joining
+	KindSucceeded     Kind = 2016 // Succeeded: a root names the key that comes after it
 )
 
 // Known says whether this version folds the kind.
 func (k Kind) Known() bool {
 	switch {
 	case k >= KindCycleBegun && k <= KindLookedInto, k >= KindSite && k <= KindSetList,
-		k >= KindFounding && k <= KindJoined, k >= KindHold && k <= KindProven:
+		k >= KindFounding && k <= KindJoined, k >= KindHold && k <= KindSucceeded:
 		return true
 	}
 	return false

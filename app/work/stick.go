@@ -61,6 +61,54 @@ type SiteKnown struct {
 	Devices  []entry.Stream // other than this one
 }
 
+// SitesNamed are the sites of a name; of several, one can be told by the letters of its numbers.
+func (d *Desk) SitesNamed(name string) (out []SiteKnown, err error) {
+	all, err := d.Sites()
+	for _, s := range all {
+		if name != "" && s.Code == strings.ToUpper(name) {
+			return []SiteKnown{s}, err
+		}
+		if strings.EqualFold(s.Name, name) {
+			out = append(out, s)
+		}
+	}
+	return out, err
+}
+
+// severalSites says that a name does not tell which site is meant.
+func severalSites(name string, sites []SiteKnown) error {
+	var letters []string
+	for _, s := range sites {
+		letters = append(letters, s.Code)
+	}
+	return refuse("several-sites", name, strings.Join(letters, ", "))
+}
+
+// OneSite is the only site of a name, or of the letters of its numbers; "" is our own.
+func (d *Desk) OneSite(name string) (s SiteKnown, err error) {
+	all, err := d.Sites()
+	if err != nil {
+		return s, err
+	}
+	if i := slices.IndexFunc(all, func(x SiteKnown) bool { return x.Own }); name == "" && i >= 0 {
+		return all[i], nil
+	}
+	found, err := d.SitesNamed(name)
+	switch {
+	case err != nil:
+		return s, err
+	case len(found) == 0:
+		var names []string
+		for _, x := range all {
+			names = append(names, x.Name)
+		}
+		return s, refuse("no-site-named", name, strings.Join(names, ", "))
+	case len(found) > 1:
+		return s, severalSites(name, found)
+	}
+	return found[0], nil
+}
+
 // Taken is what was taken out.
 type Taken struct {
 	Files   []string
