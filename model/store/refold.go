@@ -28,7 +28,7 @@ func (s *Store) touchedBy(streams []entry.Stream, upTo int64, touched map[model.
 	return nil
 }
 
-func (s *Store) refold(tx *sql.Tx, src *reader, touched map[model.Ref]bool) error {
+func (s *Store) refold(tx *preparedTx, src *reader, touched map[model.Ref]bool) error {
 	var digest [32]byte
 	if b, err := markOf(tx, "digest"); err != nil {
 		return err
@@ -92,7 +92,7 @@ func (s *Store) refold(tx *sql.Tx, src *reader, touched map[model.Ref]bool) erro
 }
 
 // loadsOfMended adds the loads of pots that came back from a growth otherwise than these tables knew: by what brought a pot back its loads are free or held.
-func loadsOfMended(tx *sql.Tx, src *reader, touched map[model.Ref]bool) error {
+func loadsOfMended(tx *preparedTx, src *reader, touched map[model.Ref]bool) error {
 	for ref := range touched {
 		if ref.Noun != model.NounSterilizer {
 			continue
@@ -137,7 +137,7 @@ func packsOf(src *reader, load model.Ref) (out []model.Ref) {
 }
 
 // loadsWhere adds loads to what is to be folded again.
-func loadsWhere(tx *sql.Tx, touched map[model.Ref]bool, where string, args ...any) error {
+func loadsWhere(tx *preparedTx, touched map[model.Ref]bool, where string, args ...any) error {
 	rows, err := tx.Query("SELECT ref FROM cycle WHERE "+where, args...)
 	if err != nil {
 		return err
@@ -154,7 +154,7 @@ func loadsWhere(tx *sql.Tx, touched map[model.Ref]bool, where string, args ...an
 	return errors.Join(rows.Err(), rows.Close())
 }
 
-func indexCycle(tx *sql.Tx, src *reader, ref model.Ref) error {
+func indexCycle(tx *preparedTx, src *reader, ref model.Ref) error {
 	c, ok := register.CycleOf(src, ref.ID)
 	if !ok {
 		return nil

@@ -28,6 +28,8 @@ type Store struct {
 	roster       trust.Roster
 	removalWaits bool
 	forks        map[entry.Stream]uint64 // streams with two branches, and the first number of which there are two
+	here         map[entry.Stream]uint64 // of these, those of which both branches are in the register and not in the waiting room
+	looked       int64                   // up to which place it was looked for them
 	lamport      uint64
 	broken       bool                     // a failed write closed the files and could not open them again
 	viewErr      error                    // why the read tables could not follow; asked for before every read
@@ -63,7 +65,7 @@ func Open(dir string, o Options) (*Store, error) {
 // open opens the files. A file that cannot be opened leaves its old handle, which is closed and
 // says so to whoever uses it.
 func (s *Store) open() error {
-	s.known, s.places = nil, nil
+	s.known, s.places, s.here, s.looked = nil, nil, map[entry.Stream]uint64{}, 0
 	reg, err := openFile(filepath.Join(s.dir, RegisterFile), s.sync, registerSQL)
 	if err != nil {
 		return err
