@@ -19,13 +19,13 @@ func (k Kind) Needs() Caps {
 	switch {
 	case k == KindRelease || k == KindClear:
 		return CapRelease
-	case k == KindHold || k == KindReject:
+	case k == KindHold || k == KindReject || k == KindRecall:
 		return CapRecord
 	case k == KindJoined || k == KindProven:
 		return CapDistrict
 	case k.Class() == Safety:
 		return CapManage
-	case k == KindCompared || k == KindReference || k == KindLookedInto || k == KindPieceLost || k == KindHeightTold || k == KindSite || k == KindSterilizer || k == KindGauge: // the mark rests on it, or a search that ends
+	case k == KindCompared || k == KindReference || k == KindLookedInto || k == KindPieceLost || k == KindRecallEnd || k == KindHeightTold || k == KindSite || k == KindSterilizer || k == KindGauge: // the mark rests on it, or a search that ends
 		return CapManage
 	}
 	return CapRecord

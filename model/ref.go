@@ -37,6 +37,7 @@ const (
 	NounLot        Noun = 11
 	NounTest       Noun = 12 // a spore test
 	NounReference  Noun = 13 // a reference gauge
+	NounRecall     Noun = 14
 )
 
 // Ref names a noun.

@@ -53,6 +53,8 @@ const (
 	ToLists      = "lists"
 	ToStick      = "stick"
 	ToDevices    = "devices"
+	ToRecalls    = "recalls"
+	ToRecall     = "recall"
 )
 
 // Stage is what every screen stands on.

@@ -1,6 +1,7 @@
 package work
 
 import (
+	"bytes"
 	"errors"
 	"slices"
 	"strconv"
@@ -254,6 +255,7 @@ func (d *Desk) BringIn(dir string) (out BroughtIn, err error) {
 			return out, err
 		}
 	}
+	inOrder(found.Files)
 	for _, f := range found.Files {
 		x := Brought{File: f.Path, Kinds: map[model.Kind]int{}}
 		raw, err := stick.Copy(f, bundle.MostRead)
@@ -290,6 +292,33 @@ func (d *Desk) BringIn(dir string) (out BroughtIn, err error) {
 	}
 	d.tryRemember()
 	return out, nil
+}
+
+// inOrder puts the parts of one bundle in their order, so that nothing waits for what lies beside it; what cannot be read comes last, and is told of there.
+func inOrder(files []stick.Found) {
+	at := map[string]bundle.Header{}
+	for _, f := range files {
+		raw, err := stick.Copy(f, bundle.MostRead)
+		if err != nil {
+			continue
+		}
+		if p, err := bundle.LookBytes(raw); err == nil {
+			at[f.Path] = p.Header
+		}
+	}
+	slices.SortStableFunc(files, func(a, b stick.Found) int {
+		x, okX := at[a.Path]
+		y, okY := at[b.Path]
+		switch {
+		case okX != okY && okX:
+			return -1
+		case okX != okY:
+			return 1
+		case x.ID != y.ID:
+			return bytes.Compare(x.ID[:], y.ID[:])
+		}
+		return int(x.Part) - int(y.Part)
+	})
 }
 
 // siteOf is the name of the site that a stream works for.

@@ -50,6 +50,9 @@
 //	policy            safety       policy              latest by Lamport counter; two at once: the stricter
 //	hold              safety       any                 stops its targets until a clear names it
 //	reject            safety       cycle, packs        a final hold: nothing clears it
+//	recall            safety       recall, cycles      holds the loads that it names, but in a drill; widening names more
+//	recall-told       fact         recall              grow-only; what came of looking, opens nothing
+//	recall-end        fact         recall              grow-only; ends the list of what waits, opens nothing
 //	clear             safety       any                 lifts the holds it names, no other
 //	release           safety       cycle, packs        opens its targets, on its evidence
 //	unknown fact or descriptive                        stored, relayed, not folded

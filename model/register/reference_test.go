@@ -87,9 +87,12 @@ func (r *reference) against(v entry.Verified, ref model.Ref) (bad, final bool) {
 	var c model.CycleClosed
 	var w model.Witness
 	var s model.SporeRead
+	var recall model.Recall
 	switch b := v.Body(); b.Kind {
 	case model.KindHold:
 		return true, false
+	case model.KindRecall: // but in a drill
+		return b.Decode(&recall) != nil || (!recall.Drill && ref.Noun == model.NounCycle), false
 	case model.KindReject:
 		return true, true
 	case model.KindCycleClosed:

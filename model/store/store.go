@@ -35,6 +35,7 @@ type Store struct {
 	viewErr      error                    // why the read tables could not follow; asked for before every read
 	known        map[int64]entry.Verified // by place: what was read and verified since the files were opened
 	places       map[entry.ID]int64       // where what is known lies
+	sat          map[int64]entry.Verified // of the waiting room, by row: what was verified
 }
 
 // mostKnown bounds what is kept in memory of what was verified: about 40 MB.
@@ -65,7 +66,7 @@ func Open(dir string, o Options) (*Store, error) {
 // open opens the files. A file that cannot be opened leaves its old handle, which is closed and
 // says so to whoever uses it.
 func (s *Store) open() error {
-	s.known, s.places, s.here, s.looked = nil, nil, map[entry.Stream]uint64{}, 0
+	s.known, s.places, s.sat, s.here, s.looked = nil, nil, nil, map[entry.Stream]uint64{}, 0
 	reg, err := openFile(filepath.Join(s.dir, RegisterFile), s.sync, registerSQL)
 	if err != nil {
 		return err
