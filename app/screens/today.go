@@ -90,7 +90,14 @@ func todayRow(s *Stage, l work.Line) fyne.CanvasObject {
 			s.WithPerson(func() { s.reason("today.restored.ask", func(why string) { s.done(s.Desk.AnswerRestored(why)) }) })
 		}
 	}
-	text, action := s.Say("today."+l.Code, args...), s.Say("go."+l.Go)
+	if l.Go == "growth" {
+		tap = func() { s.WithPerson(func() { s.done(s.Desk.RecallGrowth(l.Cycle)) }) }
+	}
+	code := l.Code
+	if code == "recall" && args[3] != "0" {
+		code = "recall-untold"
+	}
+	text, action := s.Say("today."+code, args...), s.Say("go."+l.Go)
 	switch l.Urgency {
 	case work.Stop:
 		return widgets.NewRow(widgets.Octagon, widgets.Vermilion, s.Say("tag.stop"), text, action, tap)

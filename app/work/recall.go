@@ -225,8 +225,25 @@ func (d *Desk) todayRecalls(add func(Urgency, string, string, model.ID, ...strin
 	tests, err := d.SporeTests(200)
 	for _, t := range tests {
 		if t.Said == model.SporePositive && !called[t.ID] && !in[t.Placed.Cycle] {
-			add(Stop, "recall-none", "recall", t.ID, short(float64(t.Number)))
+			add(Stop, "recall-none", "growth", t.ID, short(float64(t.Number)))
 		}
 	}
 	return in, err
+}
+
+// RecallGrowth calls back for a growth that nobody called anything back for: one that was told of elsewhere, or before this program did so by itself.
+func (d *Desk) RecallGrowth(test model.ID) error {
+	t, err := d.SporeTest(test)
+	if err != nil {
+		return err
+	}
+	if t.Said != model.SporePositive {
+		return refuse("recall-why")
+	}
+	drafts, err := d.growthRecall(t)
+	if err != nil || len(drafts) == 0 {
+		return err
+	}
+	_, err = d.sign(drafts...)
+	return err
 }
