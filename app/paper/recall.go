@@ -2,6 +2,7 @@ package paper
 
 import (
 	"io"
+	"math"
 	"strconv"
 	"time"
 
@@ -23,6 +24,10 @@ func RecallNotice(out io.Writer, w *assets.Words, size Size, site string, r work
 		l.room(14)
 		s.text(margin, l.y, 12, true, ink, pageW-2*margin, w.Say("knot.cycle", strconv.FormatInt(load.Number, 10))+test)
 		l.y += 5.5
+		if off := HowFarOff(w, load); off != "" {
+			s.text(margin+4, l.y, 9.5, false, soft, pageW-2*margin-4, off)
+			l.y += 5
+		}
 		for _, q := range load.Squares {
 			l.room(6)
 			s.text(margin+4, l.y, 10.5, true, ink, 44, q.Label)
@@ -53,7 +58,7 @@ func RecallUses(out io.Writer, w *assets.Words, size Size, site string, r work.R
 	l.y = s.para(margin, l.y, 10.5, pageW-2*margin, false, ink, w.Say("recall.clinician.how")) + 3
 	for _, load := range r.Loads {
 		for _, q := range load.Squares {
-			if q.At != work.AtUsed {
+			if q.At != work.AtUsed || !load.Patients {
 				continue
 			}
 			l.room(8)
@@ -140,4 +145,20 @@ func (l *recallSheet) end(out io.Writer) error {
 	l.foot()
 	l.endPage()
 	return l.finish(out)
+}
+
+// HowFarOff says what the readings of a load are worth by what was found out since; "" where that is not what it is called back for.
+func HowFarOff(w *assets.Words, l work.RecallLoad) string {
+	if l.Now == nil {
+		return ""
+	}
+	least := w.Say("recall.unbounded")
+	if l.Now.Guaranteed != nil {
+		least = w.Number(math.Floor(*l.Now.Guaranteed*10)/10, 1)
+	}
+	out := w.Say("recall.off", w.Number(math.Floor(l.Now.Held*10)/10, 1), w.Number(l.Now.Asked, 0), w.Number(math.Floor(l.Now.F0*10)/10, 1), least)
+	if !l.Patients {
+		out += " · " + w.Say("recall.shelf-only")
+	}
+	return out
 }

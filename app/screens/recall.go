@@ -168,6 +168,17 @@ func (s *Stage) recallButtons(r work.Recall) (out []fyne.CanvasObject) {
 			})
 		}
 	}
+	if !r.Closed && r.Why == model.RecallSpore && r.After > 0 {
+		out = append(out, widgets.NewButton(s.Say("recall.free", count(r.After)), widgets.Plain, func() {
+			s.WithPerson(func() {
+				s.reason("recall.free.ask", func(why string) {
+					if n, err := s.Desk.FreeBefore(r.ID, why); s.Tell(err) {
+						s.Message(s.Words.Count("recall.freed", n))
+					}
+				})
+			})
+		}))
+	}
 	out = append(out, widgets.NewButton(s.Say("recall.notice"), widgets.Plain, func() { s.recallSheet(r, false) }))
 	if r.Sum[work.AtUsed] > 0 {
 		out = append(out, widgets.NewButton(s.Say("recall.clinician"), widgets.Plain, func() { s.recallSheet(r, true) }))

@@ -55,6 +55,7 @@ const (
 	ToDevices    = "devices"
 	ToRecalls    = "recalls"
 	ToRecall     = "recall"
+	ToLookBack   = "lookback"
 )
 
 // Stage is what every screen stands on.

@@ -221,6 +221,18 @@ func (d *Desk) todayRecalls(add func(Urgency, string, string, model.ID, ...strin
 		for _, l := range r.Loads {
 			in[l.Cycle] = in[l.Cycle] || !r.Drill
 		}
+		if r.Drill || !r.Wide || r.Why != model.RecallSpore {
+			continue
+		}
+		before, err := d.upTo(r.after) // provably before the last good test: the pot stops them, and nobody speaks against them
+		if err != nil {
+			return nil, err
+		}
+		for id := range before {
+			if c, err := d.Cycle(id); err == nil && !held(c) {
+				in[id] = true
+			}
+		}
 	}
 	tests, err := d.SporeTests(200)
 	for _, t := range tests {
@@ -246,4 +258,62 @@ func (d *Desk) RecallGrowth(test model.ID) error {
 	}
 	_, err = d.sign(drafts...)
 	return err
+}
+
+// FreeBefore frees by name, from the growths that stop their pot, the loads that were provably run before the last valid negative test: nothing speaks against them. The pot stays
+// stopped. The one in charge answers for it.
+func (d *Desk) FreeBefore(id model.ID, reason string) (freed int, err error) {
+	if err := d.mayManage(); err != nil {
+		return 0, err
+	}
+	if strings.TrimSpace(reason) == "" {
+		return 0, refuse("reason-missing")
+	}
+	r, err := d.Recall(id)
+	if err != nil {
+		return 0, err
+	}
+	pot, err := d.noun(model.Ref{Noun: model.NounSterilizer, ID: r.Pot})
+	if err != nil {
+		return 0, err
+	}
+	var ids, causes []entry.ID
+	loads := map[model.ID]int{}
+	for _, h := range pot.Holds {
+		if !h.Open() || h.Code != register.HoldSpore {
+			continue
+		}
+		ids, causes = append(ids, h.ID), append(causes, h.Cause.ID())
+		good, err := d.lastGood(r.Pot, cyclesOf(h.Cause), h.Cause)
+		if err != nil {
+			return 0, err
+		}
+		before, err := d.upTo(good)
+		if err != nil {
+			return 0, err
+		}
+		for c := range before {
+			loads[c]++
+		}
+	}
+	var drafts []entry.Draft
+	for c, n := range loads {
+		load, err := d.Cycle(c)
+		if err != nil {
+			return 0, err
+		}
+		if n < len(ids) || len(load.Begun.Packs) == 0 || len(load.Released) == 0 || held(load) {
+			continue
+		}
+		x := entry.Draft{Kind: model.KindClear, Targets: []model.Ref{load.State.Ref}, Clears: ids, Relies: slices.Clone(causes), Payload: model.Clear{Reason: strings.TrimSpace(reason)}}
+		if err := d.read(func(src register.Source) { x.Relies = append(x.Relies, d.authority(src, load.State.Ref)...) }); err != nil {
+			return 0, err
+		}
+		drafts = append(drafts, x)
+	}
+	if len(drafts) == 0 {
+		return 0, refuse("recall-none-before")
+	}
+	_, err = d.sign(drafts...)
+	return len(drafts), err
 }

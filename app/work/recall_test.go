@@ -197,3 +197,35 @@ func TestADrillHoldsNothing(t *testing.T) {
 		t.Error("a drill left a hold", got)
 	}
 }
+
+// Loads provably before the last good test are where sterile packs come from meanwhile: somebody in charge frees them by name, and no other.
+func TestLoadsBeforeTheGoodTestAreFreedByName(t *testing.T) {
+	b := desk(t)
+	early, _ := b.sterile(1)
+	good, cycle := b.sterile(1)
+	b.zneg(b.spore(cycle, zyear, true))
+	bad, grew := b.sterile(2)
+	_, err := b.d.ReadSpore(b.spore(grew, zyear, true), model.SporeRead{Grew: true})
+	b.check(err)
+	r := b.recallOf()
+	if b.state(early[0]) != work.ShelfHeld {
+		t.Fatal("the pot is stopped, and a pack of it is", b.state(early[0]))
+	}
+	if _, err := b.d.FreeBefore(r.ID, " "); code(err) != "reason-missing" {
+		t.Error(err)
+	}
+	n, err := b.d.FreeBefore(r.ID, "no other sterile packs tonight")
+	b.check(err)
+	if n != 2 || b.state(early[0]) != work.ShelfReady || b.state(good[0]) != work.ShelfReady || b.state(bad[0]) != work.ShelfHeld || !b.pot().Out {
+		t.Fatalf("%d freed; early %s, good %s, bad %s, pot out %v", n, b.state(early[0]), b.state(good[0]), b.state(bad[0]), b.pot().Out)
+	}
+	second := b.spore(cycle, zyear, true) // and a growth of the good cycle itself holds them again
+	_, err = b.d.ReadSpore(second, model.SporeRead{Grew: true})
+	b.check(err)
+	if b.state(early[0]) != work.ShelfHeld || b.state(good[0]) != work.ShelfHeld {
+		t.Errorf("after a second growth: early %s, good %s", b.state(early[0]), b.state(good[0]))
+	}
+	if _, err := b.d.FreeBefore(r.ID, "again"); code(err) != "recall-none-before" {
+		t.Error("freed before a growth with no good test before it:", err)
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"mvuke/model"
+	"mvuke/model/assess"
 	"mvuke/model/entry"
 	"mvuke/model/register"
 )
@@ -40,11 +41,12 @@ type Square struct {
 
 // RecallLoad is one load of a recall with its packs. A pack that was in several stands with the last.
 type RecallLoad struct {
-	Cycle   model.ID
-	Number  int64
-	Test    bool // the recall comes from this one
-	Squares []Square
-	Held    register.Cycle
+	Cycle    model.ID
+	Number   int64
+	Test     bool // the recall comes from this one
+	Squares  []Square
+	Now      *assess.Result // what the readings show by what was found out since; nil: it is not for that
+	Patients bool           // those on whom its packs were opened are listed: but where the readings guarantee the dose all the same
 }
 
 // Recall is a recall as it stands.
@@ -179,11 +181,20 @@ func (d *Desk) fillRecall(r *Recall, loads []recalled, told []model.RecallTold) 
 		}
 	}
 	for i, l := range loads {
-		x := RecallLoad{Cycle: l.ID, Number: l.Begun.Number, Held: l.Cycle, Test: l.ID == r.Cause || d.testIn(r.Cause, l.Cycle)}
+		x := RecallLoad{Cycle: l.ID, Number: l.Begun.Number, Patients: true, Test: l.ID == r.Cause || d.testIn(r.Cause, l.Cycle)}
 		var ids []model.ID
 		for _, p := range l.Begun.Packs {
 			if last[p.ID] == i && !slices.Contains(ids, p.ID) {
 				ids = append(ids, p.ID)
+			}
+		}
+		if r.Why == model.RecallGauge || r.Why == model.RecallAltitude {
+			back, err := d.LookBack(l.ID)
+			if err != nil {
+				return err
+			}
+			if len(back.Codes) > 0 {
+				x.Now, x.Patients = &back.Now, back.Patients()
 			}
 		}
 		packs, err := d.packs(ids)
@@ -198,7 +209,7 @@ func (d *Desk) fillRecall(r *Recall, loads []recalled, told []model.RecallTold) 
 			if s.Found {
 				r.Found++
 			}
-			if s.At == AtUsed && !s.Told && !r.Drill {
+			if s.At == AtUsed && !s.Told && !r.Drill && x.Patients {
 				r.Untold++
 			}
 		}

@@ -47,6 +47,15 @@ func (d *Desk) notBefore(pot, good model.ID) (out []model.ID, err error) {
 	return out, nil
 }
 
+// upTo are a cycle and those provably before it; none of the zero cycle.
+func (d *Desk) upTo(good model.ID) (map[model.ID]bool, error) {
+	before, err := d.provablyBefore([]model.ID{good})
+	if err == nil && !good.IsZero() {
+		before[good] = true
+	}
+	return before, err
+}
+
 // mostLookedBack bounds the cycles of one pot that are gone through: sixty years of them.
 const mostLookedBack = 30_000
 

@@ -117,12 +117,9 @@ func (d *Desk) stayHeld(pot Pot, grew []entry.Verified) (out []entry.Draft, err 
 		if err != nil {
 			return nil, err
 		}
-		before, err := d.provablyBefore([]model.ID{good})
+		before, err := d.upTo(good)
 		if err != nil {
 			return nil, err
-		}
-		if !good.IsZero() {
-			before[good] = true
 		}
 		for id := range before {
 			safe[id]++

@@ -55,6 +55,9 @@ func (d *Desk) Today() (out []Line, err error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := d.todayDoubt(p, called, add); err != nil {
+		return nil, err
+	}
 	if err := d.todayStopped(p, called, add); err != nil {
 		return nil, err
 	}
