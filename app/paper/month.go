@@ -46,7 +46,7 @@ func MonthReport(out io.Writer, w *assets.Words, size Size, district string, m w
 	s := newSheet(w, size, w.Say("month.title"), made)
 	s.page()
 	s.monthHead(w.Say("month.title")+" · "+district, m, w.Say("month.reported", strconv.Itoa(m.Reported), strconv.Itoa(len(m.Sites))), made)
-	y := s.monthTable(44, m)
+	y := s.monthTable(58, m)
 	y = s.worst(y+8, m)
 	s.definitions(y+8, made)
 	s.endPage()

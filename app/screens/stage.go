@@ -56,6 +56,7 @@ const (
 	ToRecalls    = "recalls"
 	ToRecall     = "recall"
 	ToLookBack   = "lookback"
+	ToSite       = "site"
 )
 
 // Stage is what every screen stands on.

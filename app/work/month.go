@@ -79,20 +79,60 @@ func (d *Desk) MonthOf(year int, month time.Month) (m Month, err error) {
 		if s.Office {
 			continue
 		}
-		f := Figures{Site: s.ID, Name: s.Name, UpTo: last[s.ID]}
-		needs := m.To
-		if now.Before(m.To) { // the month lasts: what has come of it
-			needs = m.From
+		f, err := d.figures(s, m, last[s.ID], now, recalls)
+		if err != nil {
+			return m, err
 		}
-		if f.Reported = !f.UpTo.IsZero() && !f.UpTo.Before(needs); f.Reported {
-			if err := d.fill(&f, m, recalls); err != nil {
-				return m, err
-			}
+		if f.Reported {
 			m.Reported++
 		}
 		m.Sites = append(m.Sites, f)
 	}
 	return m, nil
+}
+
+// MonthAt are the figures of one clinic's month.
+func (d *Desk) MonthAt(site model.ID, year int, month time.Month) (f Figures, err error) {
+	m := Month{From: time.Date(year, month, 1, 0, 0, 0, 0, time.UTC)}
+	m.To = m.From.AddDate(0, 1, 0)
+	last, err := d.lastOf()
+	if err != nil {
+		return f, err
+	}
+	now, err := d.Date()
+	if err != nil {
+		return f, err
+	}
+	return d.figures(SiteKnown{ID: site}, m, last[site], now, nil)
+}
+
+// figures are those of a clinic, where what is here of it reaches that far.
+func (d *Desk) figures(s SiteKnown, m Month, upTo, now time.Time, recalls []Recall) (f Figures, err error) {
+	f = Figures{Site: s.ID, Name: s.Name, UpTo: upTo}
+	needs := m.To
+	if now.Before(m.To) { // the month lasts: what has come of it
+		needs = m.From
+	}
+	if f.Reported = !f.UpTo.IsZero() && !f.UpTo.Before(needs); f.Reported {
+		err = d.fill(&f, m, recalls)
+	}
+	return f, err
+}
+
+// CyclesAt are the latest cycles of a clinic.
+func (d *Desk) CyclesAt(site model.ID, limit int) (out []register.Cycle, err error) {
+	ids, err := d.Store.LatestCycles(site, limit)
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	for _, id := range ids {
+		c, err := d.Cycle(id)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, c)
+	}
+	return out, nil
 }
 
 // lastOf is the day of the newest entry of each site, by the clock of its device.

@@ -16,9 +16,10 @@ import (
 type Standing struct {
 	Glance
 	HeightM     int64
-	Month       Figures
-	StickDays   int // since its newest entry
-	NegativeAgo int // days since its last valid negative test; -1: none known
+	Month       Figures   // of the last whole month
+	Of          time.Time // its first day
+	StickDays   int       // since its newest entry
+	NegativeAgo int       // days since its last valid negative test; -1: none known
 	Grew        bool
 	GaugeAgo    int // days since its gauge was compared; -1: never
 	GaugeDue    bool
@@ -44,7 +45,8 @@ func (d *Desk) Standings() (out []Standing, err error) {
 	if err != nil {
 		return nil, err
 	}
-	m, err := d.MonthOf(now.Year(), now.Month())
+	last := now.AddDate(0, 0, -now.Day())
+	m, err := d.MonthOf(last.Year(), last.Month())
 	if err != nil {
 		return nil, err
 	}
@@ -57,7 +59,7 @@ func (d *Desk) Standings() (out []Standing, err error) {
 		return nil, err
 	}
 	for _, g := range glances {
-		s := Standing{Glance: g, StickDays: -1, NegativeAgo: -1, GaugeAgo: -1}
+		s := Standing{Glance: g, StickDays: -1, NegativeAgo: -1, GaugeAgo: -1, Of: m.From}
 		if i := slices.IndexFunc(m.Sites, func(f Figures) bool { return f.Site == g.ID }); i >= 0 {
 			s.Month = m.Sites[i]
 		}

@@ -141,15 +141,19 @@ func (t *tool) trace(args []string) int {
 
 // tracePack says where a pack is, which load it came from, and what else lay in that load.
 func (t *tool) tracePack(d *work.Desk, number string) int {
-	packs, err := d.PacksLabelled(number)
+	ids, err := d.ByNumber(number)
 	if err != nil {
 		return t.failed(err)
 	}
-	if len(packs) == 0 {
+	if len(ids) == 0 {
 		return t.failed(fmt.Errorf("no pack has the number %q here", number))
 	}
 	out := []map[string]any{}
-	for _, p := range packs {
+	for _, id := range ids {
+		p, err := d.Pack(id)
+		if err != nil {
+			return t.failed(err)
+		}
 		x := map[string]any{"pack": p.Label, "set": p.Set, "state": p.State}
 		var holds []string
 		for _, h := range p.Answer.Holds {
