@@ -62,9 +62,7 @@ func District(dir string, seed uint64, weeks int, now time.Time, progress func(d
 	if err := os.MkdirAll(x.stick, 0o700); err != nil {
 		return err
 	}
-	built := work.Built
-	work.Built = x.clk.Wall.AddDate(0, -1, 0) // the program of the story is as old as the story
-	defer func() { work.Built, err = built, errors.Join(err, x.close()) }()
+	defer x.asOldAs(x.clk.Wall)(&err)
 	if err := x.found(seed); err != nil {
 		return err
 	}
@@ -77,6 +75,13 @@ func District(dir string, seed uint64, weeks int, now time.Time, progress func(d
 		}
 	}
 	return x.ending()
+}
+
+// asOldAs has the program of the story be as old as the story, until what it gives is called.
+func (x *districtOf) asOldAs(start time.Time) func(*error) {
+	built := work.Built
+	work.Built = start.AddDate(0, -1, 0)
+	return func(err *error) { work.Built, *err = built, errors.Join(*err, x.close()) }
 }
 
 func (x *districtOf) close() error {

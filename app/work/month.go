@@ -57,6 +57,14 @@ const mostInMonth = 4000
 
 // MonthOf works out the figures of a month for all clinics that are known here.
 func (d *Desk) MonthOf(year int, month time.Month) (m Month, err error) {
+	recalls, err := d.Recalls()
+	if err != nil {
+		return m, err
+	}
+	return d.monthOf(year, month, recalls)
+}
+
+func (d *Desk) monthOf(year int, month time.Month, recalls []Recall) (m Month, err error) {
 	m.From = time.Date(year, month, 1, 0, 0, 0, 0, time.UTC)
 	m.To = m.From.AddDate(0, 1, 0)
 	sites, err := d.Sites()
@@ -64,10 +72,6 @@ func (d *Desk) MonthOf(year int, month time.Month) (m Month, err error) {
 		return m, err
 	}
 	last, err := d.lastOf()
-	if err != nil {
-		return m, err
-	}
-	recalls, err := d.Recalls()
 	if err != nil {
 		return m, err
 	}
@@ -210,7 +214,7 @@ func (d *Desk) cyclesIn(site model.ID, m Month) (out []register.Cycle, err error
 		switch at = at.UTC(); {
 		case !known:
 		case at.Before(m.From):
-			if before++; before > 20 { // slips are typed in late: a few are looked past
+			if before++; before > 8 { // slips are typed in late: a few are looked past
 				return out, nil
 			}
 		case at.Before(m.To):

@@ -45,12 +45,12 @@ func (d *Desk) Standings() (out []Standing, err error) {
 	if err != nil {
 		return nil, err
 	}
-	last := now.AddDate(0, 0, -now.Day())
-	m, err := d.MonthOf(last.Year(), last.Month())
+	recalls, err := d.Recalls()
 	if err != nil {
 		return nil, err
 	}
-	recalls, err := d.Recalls()
+	last := now.AddDate(0, 0, -now.Day())
+	m, err := d.monthOf(last.Year(), last.Month(), recalls)
 	if err != nil {
 		return nil, err
 	}

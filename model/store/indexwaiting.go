@@ -17,6 +17,8 @@ func (s *Store) indexWaiting() error {
 	if marked, err := s.markInt("waiting"); err != nil || (marked == 0 && len(rows) == 0) {
 		return err
 	}
+	s.amended = nil
+	defer func() { s.amended = nil }()
 	tx, err := begin(s.views)
 	if err != nil {
 		return err

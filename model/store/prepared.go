@@ -65,3 +65,25 @@ func (t *preparedTx) shut() error {
 	}
 	return errors.Join(errs...)
 }
+
+// preparedDB reads each text of SQL once, for as long as the file is open.
+type preparedDB struct {
+	db   *sql.DB
+	read map[string]*sql.Stmt
+}
+
+// Query asks for rows.
+func (p *preparedDB) Query(q string, args ...any) (*sql.Rows, error) {
+	s, ok := p.read[q]
+	if !ok {
+		var err error
+		if s, err = p.db.Prepare(q); err != nil {
+			return nil, err
+		}
+		if p.read == nil {
+			p.read = map[string]*sql.Stmt{}
+		}
+		p.read[q] = s
+	}
+	return s.Query(args...)
+}

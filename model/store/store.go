@@ -22,6 +22,9 @@ type Store struct {
 	mu           sync.Mutex
 	reg          *sql.DB
 	views        *sql.DB
+	ask          preparedDB        // of the read tables, for reading
+	askReg       preparedDB        // of the register
+	amended      map[entry.ID]bool // what somebody corrected; nil: to be read again
 	drafts       *sql.DB
 	waiting      *sql.DB
 	district     entry.District
@@ -71,7 +74,7 @@ func (s *Store) open() error {
 	if err != nil {
 		return err
 	}
-	s.reg = reg
+	s.reg, s.askReg = reg, preparedDB{db: reg}
 	drafts, err := openFile(filepath.Join(s.dir, DraftsFile), s.sync, draftsSQL)
 	if err != nil {
 		return err
@@ -87,7 +90,7 @@ func (s *Store) open() error {
 	if err != nil {
 		return err
 	}
-	s.views = views
+	s.views, s.ask, s.amended = views, preparedDB{db: views}, nil
 	if d, err := s.mine("district"); err != nil {
 		return err
 	} else if len(d) == len(s.district) {
@@ -231,7 +234,7 @@ func (s *Store) LatestWhile(k model.Kind, more func(entry.Verified) bool, by ...
 
 // query reads entries and verifies each; a row that does not verify is damage.
 func (s *Store) query(q string, args ...any) ([]entry.Verified, error) {
-	rows, err := s.reg.Query(q, args...)
+	rows, err := s.askReg.Query(q, args...)
 	if err != nil {
 		return nil, err
 	}

@@ -154,6 +154,8 @@ func (s *Store) trustViews() error {
 // forgetViews empties the read tables, all or none: emptied tables under an old mark would
 // pass for tables that are up to date.
 func (s *Store) forgetViews() error {
+	s.amended = nil
+	defer func() { s.amended = nil }()
 	tx, err := s.views.Begin()
 	if err != nil {
 		return err
@@ -175,6 +177,8 @@ func (s *Store) index(from, to int64) error {
 	if err != nil {
 		return err
 	}
+	s.amended = nil
+	defer func() { s.amended = nil }() // whatever becomes of the transaction
 	touched := map[model.Ref]bool{}
 	trusted := false
 	var rows int64
