@@ -109,7 +109,15 @@ func (w *world) step() (entry.Verified, bool) {
 			w.packs = append(w.packs, p)
 		}
 		w.cycles = append(w.cycles, c)
-		v, ok := do(model.KindCycleBegun, model.CycleBegun{Number: int64(len(w.cycles))}, refs...)
+		var knows []entry.ID // comparisons of the gauge that it was lit in knowledge of
+		for _, v := range w.set.Targeting(lawGauge) {
+			if w.rng.IntN(2) == 0 {
+				knows = append(knows, v.ID())
+			}
+		}
+		v := w.act(a, entry.Draft{Kind: model.KindCycleBegun, Targets: refs, Relies: knows, Payload: model.CycleBegun{Number: int64(len(w.cycles)), Gauge: lawGauge.ID, Packs: []model.LoadPack{{ID: refs[2].ID}}, Plan: model.FrozenPlan{ErrorPa: 1000}}})
+		w.facts = append(w.facts, v)
+		ok := true
 		for _, r := range refs {
 			w.loads[r] = v.ID()
 		}
@@ -125,6 +133,9 @@ func (w *world) step() (entry.Verified, bool) {
 	case 5:
 		return do(model.KindCycleClosed, model.CycleClosed{Outcome: pick(w, []model.Outcome{model.RanThrough, model.RanThrough, model.Aborted})}, cycle)
 	case 6:
+		if w.rng.IntN(4) == 0 {
+			return do(model.KindCompared, model.Compared{WorstPa: 500 + 1000*int64(w.rng.IntN(3))}, lawGauge)
+		}
 		if w.rng.IntN(3) == 0 {
 			return do(model.KindRecall, model.Recall{Number: 1, Why: model.RecallHand, Drill: w.rng.IntN(3) == 0}, model.Ref{Noun: model.NounRecall, ID: model.ID{1}}, cycle)
 		}
@@ -211,6 +222,9 @@ func (w *world) clear(a *entry.Author, target model.Ref) entry.Verified {
 	return w.act(a, entry.Draft{Kind: model.KindClear, Payload: model.Clear{Reason: "r"}, Targets: []model.Ref{target},
 		Clears: ids, Relies: []entry.ID{w.grants[a.Stream], w.key}})
 }
+
+// lawGauge watched every load.
+var lawGauge = model.Ref{Noun: model.NounGauge, ID: model.ID{1, 5}}
 
 type rule func(Source, model.Ref) bool
 

@@ -36,14 +36,17 @@ func pastDoubts(src Source, st State) (out []Hold) {
 		}
 		for _, w := range src.Targeting(model.Ref{Noun: model.NounGauge, ID: c.Gauge}) {
 			var x model.Compared
-			if w.Body().Kind == model.KindCompared && later(src, v, w) && w.Body().Decode(&x) == nil && x.WorstPa > max(c.Plan.CountedPa, c.Plan.ErrorPa) && !Covers(src, x.Since, v) {
+			if w.Body().Kind != model.KindCompared || !later(src, v, w) {
+				continue
+			}
+			if w.Body().Decode(&x) != nil || (x.WorstPa > max(c.Plan.CountedPa, c.Plan.ErrorPa) && !Covers(src, x.Since, v)) { // what cannot be read may have been the bad news
 				lay(w, HoldGauge)
 			}
 		}
 		for _, site := range Claimants(src, st.Ref) {
 			for _, w := range src.Targeting(model.Ref{Noun: model.NounHeight, ID: site}) {
 				var x model.Site
-				if w.Body().Kind == model.KindSite && later(src, v, w) && w.Body().Decode(&x) == nil && x.RaisedPa > c.Plan.NeedPa {
+				if w.Body().Kind == model.KindSite && later(src, v, w) && (w.Body().Decode(&x) != nil || x.RaisedPa > c.Plan.NeedPa) {
 					lay(w, HoldHeight)
 				}
 			}

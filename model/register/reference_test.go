@@ -149,6 +149,15 @@ func (r *reference) usable(pack model.Ref, key entry.ID) bool {
 			}
 		}
 	}
+	for _, load := range loads { // lit before anybody here knew how much its gauge shows too much
+		for _, w := range r.all {
+			var x model.Compared
+			late := w.Body().Kind == model.KindCompared && r.known(w) && !slices.Contains(load.Body().Relies, w.ID())
+			if late && (w.Body().Decode(&x) != nil || x.WorstPa > 1000) && !r.lifted(w, load.Body().Refs()[0], key) {
+				return false
+			}
+		}
+	}
 	return slices.ContainsFunc(r.all, func(v entry.Verified) bool {
 		var x model.Release
 		if v.Body().Kind != model.KindRelease || !slices.Contains(v.Body().Refs(), pack) || !r.good(v, key) || !r.stands(v) || v.Body().Decode(&x) != nil || x.Judged.Verdict != model.Shown {

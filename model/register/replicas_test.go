@@ -148,6 +148,10 @@ func (s *schedule) act(x *replica) {
 	of := []model.Ref{pack, cycle}[s.rng.IntN(2)]
 	switch s.rng.IntN(13) {
 	case 0:
+		if s.rng.IntN(4) == 0 { // the gauge shows more than the plans allow for; or not
+			do(entry.Draft{Kind: model.KindCompared, Targets: []model.Ref{lawGauge}, Payload: model.Compared{WorstPa: 500 + 1000*int64(s.rng.IntN(2))}})
+			return
+		}
 		do(entry.Draft{Kind: model.KindReadings, Targets: []model.Ref{cycle}, Payload: model.Readings{}})
 	case 1:
 		do(entry.Draft{Kind: model.KindWitness, Targets: []model.Ref{cycle}, Payload: model.Witness{Reached: s.rng.IntN(2) == 0}})
@@ -198,12 +202,13 @@ func (s *schedule) load(x *replica) entry.Draft {
 		s.packs = append(s.packs, p)
 	}
 	var knows []entry.ID
-	for _, v := range x.all { // what brought the pot back
-		if v.Body().Kind == model.KindClear && slices.Contains(v.Body().Refs(), refs[1]) {
+	for _, v := range x.all { // what brought the pot back, and what was found out of the gauge
+		if v.Body().Kind == model.KindClear && slices.Contains(v.Body().Refs(), refs[1]) || v.Body().Kind == model.KindCompared {
 			knows = append(knows, v.ID())
 		}
 	}
-	return entry.Draft{Kind: model.KindCycleBegun, Targets: refs, Relies: knows, Payload: model.CycleBegun{Number: int64(n), Source: model.Live}}
+	return entry.Draft{Kind: model.KindCycleBegun, Targets: refs, Relies: knows, Payload: model.CycleBegun{Number: int64(n), Source: model.Live, Gauge: lawGauge.ID, Packs: []model.LoadPack{{ID: refs[2].ID}},
+		Plan: model.FrozenPlan{ErrorPa: 1000}}}
 }
 
 func (s *schedule) clear(x *replica, ref model.Ref, do func(entry.Draft)) {
