@@ -26,10 +26,11 @@ type Table struct {
 var writers = map[string]func(*work.Desk) ([]string, [][]string, error){
 	"packs": packTable, "cycles": cycleTable, "spores": sporeTable, "stock": stockTable, "people": peopleTable, "sets": setTable,
 	"incidents": incidentTable, "care": careTable, "altitudes": heightTable, "references": referenceTable, "policies": policyTable,
+	"recalls": recallTable, "sites": siteTable,
 }
 
 // Exports are the names of the tables, in the order of a workbook.
-var Exports = []string{"packs", "cycles", "spores", "stock", "people", "sets", "incidents", "care", "altitudes", "references", "policies"}
+var Exports = []string{"packs", "cycles", "spores", "stock", "people", "sets", "incidents", "care", "altitudes", "references", "policies", "recalls", "sites"}
 
 // mostExported bounds a table.
 const mostExported = 100_000
@@ -98,13 +99,10 @@ func packTable(d *work.Desk) ([]string, [][]string, error) {
 }
 
 func cycleTable(d *work.Desk) ([]string, [][]string, error) {
-	ids, err := d.LatestCycles(mostExported)
+	all, err := d.CyclesOfAll(mostExported)
 	var rows [][]string
-	for _, id := range ids {
-		c, e := d.Cycle(id)
-		if e != nil {
-			return nil, nil, e
-		}
+	for _, x := range all {
+		c := x.Cycle
 		r, e := d.Judge(c)
 		if e != nil {
 			return nil, nil, e
@@ -133,9 +131,9 @@ func cycleTable(d *work.Desk) ([]string, [][]string, error) {
 			guaranteed = fixed(*r.Guaranteed)
 		}
 		rows = append(rows, []string{whole(c.Begun.Number), when, string(c.Begun.Item), whole(int64(len(c.Begun.Packs))), string(r.Verdict), fixed(r.Held), fixed(r.Asked),
-			guaranteed, fixed(r.F0), fixed(float64(c.Begun.WaterML) / 1000), end, yes(c.Begun.Practice)})
+			guaranteed, fixed(r.F0), fixed(float64(c.Begun.WaterML) / 1000), end, yes(c.Begun.Practice), x.Site})
 	}
-	return []string{"cycle", "date", "item", "packs", "readings_show", "held_min", "planned_min", "f0_guaranteed_min", "f0_121.1Cel_min", "water_L", "end", "practice"}, rows, err
+	return []string{"cycle", "date", "item", "packs", "readings_show", "held_min", "planned_min", "f0_guaranteed_min", "f0_121.1Cel_min", "water_L", "end", "practice", "site"}, rows, err
 }
 
 func sporeTable(d *work.Desk) ([]string, [][]string, error) {

@@ -94,3 +94,47 @@ func sure(t time.Time, known bool) string {
 	}
 	return date(t)
 }
+
+// recallTable has a row a pack: where it is, and what came of looking for it.
+func recallTable(d *work.Desk) ([]string, [][]string, error) {
+	all, err := d.Recalls()
+	if err != nil {
+		return nil, nil, err
+	}
+	names, err := siteNames(d)
+	var rows [][]string
+	for _, r := range all {
+		for _, l := range r.Loads {
+			for _, q := range l.Squares {
+				rows = append(rows, []string{whole(r.Number), names[r.Site], string(r.Why), yes(r.Drill), yes(r.Closed), sure(r.At, !r.At.IsZero()), whole(l.Number), yes(l.Test), q.Label, string(q.At), names[q.Site], q.To,
+					yes(q.Found), yes(q.Told), yes(l.Patients)})
+			}
+		}
+	}
+	return []string{"recall", "site", "why", "drill", "closed", "opened", "cycle", "from_here", "pack", "where", "other_site", "to", "found", "clinician_told", "patients_listed"}, rows, err
+}
+
+// siteTable is how each clinic stands, by what has come in; empty: nobody told.
+func siteTable(d *work.Desk) ([]string, [][]string, error) {
+	all, err := d.Standings()
+	var rows [][]string
+	days := func(n int) string {
+		if n < 0 {
+			return ""
+		}
+		return whole(int64(n))
+	}
+	for _, s := range all {
+		rows = append(rows, []string{s.Name, s.Code, whole(s.HeightM), days(s.StickDays), days(s.NegativeAgo), days(s.GaugeAgo), yes(s.Grew), whole(int64(s.Recalls)), whole(int64(s.InDoubt)), whole(int64(s.Stopped))})
+	}
+	return []string{"site", "code", "altitude_m", "stick_d", "negative_test_d", "gauge_compared_d", "spores_grew", "recalls_open", "loads_in_doubt", "loads_stopped"}, rows, err
+}
+
+func siteNames(d *work.Desk) (map[model.ID]string, error) {
+	sites, err := d.Sites()
+	out := map[model.ID]string{}
+	for _, s := range sites {
+		out[s.ID] = s.Name
+	}
+	return out, err
+}

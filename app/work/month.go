@@ -139,6 +139,37 @@ func (d *Desk) CyclesAt(site model.ID, limit int) (out []register.Cycle, err err
 	return out, nil
 }
 
+// AtSite is a cycle with the name of the clinic that ran it.
+type AtSite struct {
+	register.Cycle
+	Site string
+}
+
+// CyclesOfAll are the latest cycles of our site, or at the office of every clinic, clinic by clinic.
+func (d *Desk) CyclesOfAll(limit int) (out []AtSite, err error) {
+	sites, err := d.Sites()
+	if err != nil {
+		return nil, err
+	}
+	office, err := d.Office()
+	if err != nil {
+		return nil, err
+	}
+	for _, s := range sites {
+		if s.Own == office { // the office runs none, a clinic lists its own
+			continue
+		}
+		list, err := d.CyclesAt(s.ID, limit)
+		if err != nil {
+			return nil, err
+		}
+		for _, c := range list {
+			out = append(out, AtSite{c, s.Name})
+		}
+	}
+	return out, nil
+}
+
 // lastOf is the day of the newest entry of each site, by the clock of its device.
 func (d *Desk) lastOf() (map[model.ID]time.Time, error) {
 	devices, err := d.Devices()
