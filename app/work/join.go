@@ -83,7 +83,7 @@ func (d *Desk) Ask(dir string) (file string, err error) {
 	if err := home.Replace(d.fs, askedFile(d.Dir), kept, 0o600); err != nil {
 		return "", wrap(err, "not-saved")
 	}
-	return f.Name, troubled(stick.Write(stick.Disk{}, dir, f.Name, f.Data, nil))
+	return f.Name, troubled(stick.Write(d.stick, dir, f.Name, f.Data, nil))
 }
 
 // rootKey is the key of our own root, on the device where the register was set up and on those that were begun from its folder.

@@ -109,7 +109,7 @@ func (d *Desk) TakeOut(to model.ID, dir string, everything bool, progress func(f
 	}
 	t.Entries = sent
 	for _, f := range files {
-		err := stick.Write(stick.Disk{}, dir, f.Name, f.Data, func(step stick.Step, done, all int) {
+		err := stick.Write(d.stick, dir, f.Name, f.Data, func(step stick.Step, done, all int) {
 			if progress != nil {
 				progress(f.Name, int(step), done, all)
 			}
@@ -194,7 +194,7 @@ func (d *Desk) BringIn(dir string) (out BroughtIn, err error) {
 	if err != nil {
 		return out, err
 	}
-	found, err := stick.Find(dir, bundle.Magic())
+	found, err := stick.Find(d.stick, dir, bundle.Magic())
 	if err != nil {
 		return out, troubled(err)
 	}
@@ -208,7 +208,7 @@ func (d *Desk) BringIn(dir string) (out BroughtIn, err error) {
 	}
 	for _, f := range found.Files {
 		x := Brought{File: f.Path, Kinds: map[model.Kind]int{}}
-		raw, err := stick.Copy(f, bundle.MostRead)
+		raw, err := stick.Copy(d.stick, f, bundle.MostRead)
 		if err != nil {
 			var tr *stick.Trouble
 			x.Verdict, x.Cause = exchange.Verdict(bundle.Damaged), err

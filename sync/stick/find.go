@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"io"
-	"os"
 	"path/filepath"
 	"time"
 )
@@ -31,11 +30,11 @@ type Search struct {
 
 // Find looks for files that begin with magic, whatever they are called and wherever they lie: an infected stick hides folders and puts other files in
 // their place. Links are not followed. Folders are read in pieces, so that a million names cost no memory.
-func Find(root string, magic []byte) (s Search, err error) {
-	return find(root, magic, time.Now)
+func Find(fsys FS, root string, magic []byte) (s Search, err error) {
+	return find(fsys, root, magic, time.Now)
 }
 
-func find(root string, magic []byte, now func() time.Time) (s Search, err error) {
+func find(fsys FS, root string, magic []byte, now func() time.Time) (s Search, err error) {
 	end := now().Add(MostTime)
 	type level struct {
 		dir   string
@@ -45,7 +44,7 @@ func find(root string, magic []byte, now func() time.Time) (s Search, err error)
 	for len(queue) > 0 && !s.Cut {
 		at := queue[0]
 		queue = queue[1:]
-		d, err := os.Open(at.dir)
+		d, err := fsys.OpenDir(at.dir)
 		if err != nil {
 			if at.depth == 0 {
 				return s, named(err)
@@ -64,7 +63,7 @@ func find(root string, magic []byte, now func() time.Time) (s Search, err error)
 				case e.Type().IsDir() && at.depth < MostDepth:
 					queue = append(queue, level{path, at.depth + 1})
 				case e.Type().IsRegular():
-					if size, ok := begins(path, magic); ok {
+					if size, ok := begins(fsys, path, magic); ok {
 						s.Files = append(s.Files, Found{path, size})
 					}
 				}
@@ -79,8 +78,8 @@ func find(root string, magic []byte, now func() time.Time) (s Search, err error)
 }
 
 // begins says whether a plain file begins with some bytes. It is opened for reading only, and never waited for.
-func begins(path string, magic []byte) (size int64, ok bool) {
-	f, err := openPlain(path)
+func begins(fsys FS, path string, magic []byte) (size int64, ok bool) {
+	f, err := fsys.OpenPlain(path)
 	if err != nil {
 		return 0, false
 	}
@@ -97,11 +96,11 @@ func begins(path string, magic []byte) (size int64, ok bool) {
 }
 
 // Copy reads a file from a drive into memory, no more than most bytes; the drive may be pulled at any moment.
-func Copy(f Found, most int64) ([]byte, error) {
+func Copy(fsys FS, f Found, most int64) ([]byte, error) {
 	if f.Size > most {
 		return nil, &Trouble{"large", nil}
 	}
-	in, err := openPlain(f.Path)
+	in, err := fsys.OpenPlain(f.Path)
 	if err != nil {
 		return nil, named(err)
 	}
