@@ -101,7 +101,7 @@ func Open(dir string, o Options) (d *Desk, err error) {
 }
 
 func (d *Desk) open(o Options) (err error) {
-	d.Store, err = store.Open(d.Dir, store.Options{Synchronous: o.Sync, Ballast: func() bool { return home.DropBallast(d.Dir) }})
+	d.Store, err = store.Open(d.Dir, store.Options{Synchronous: o.Sync, FS: d.fs, Ballast: func() bool { return home.DropBallast(d.Dir) }})
 	switch {
 	case errors.Is(err, store.ErrNewer):
 		return wrap(err, "newer-register")

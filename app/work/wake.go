@@ -2,12 +2,12 @@ package work
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"time"
 
+	"mvuke/app/home"
 	"mvuke/model"
 	"mvuke/model/entry"
 	"mvuke/model/store"
@@ -45,7 +45,7 @@ func (d *Desk) Wake() (model.ID, error) {
 // seven, then one a week for five weeks, then one a month for a year.
 func (d *Desk) Backup() (string, store.Report, error) {
 	dir := d.BackupDir()
-	if err := os.MkdirAll(dir, 0o700); err != nil {
+	if err := d.fs.MkdirAll(dir, 0o700); err != nil {
 		return "", store.Report{}, err
 	}
 	path := filepath.Join(dir, d.Clock.Now().Wall.UTC().Format("register-20060102-150405")+".mvb")
@@ -74,7 +74,7 @@ func (d *Desk) thin(dir string) error {
 		keep := (!weeks[week] && len(weeks) < 5) || (!months[month] && len(months) < 12)
 		weeks[week], months[month] = true, true
 		if !keep {
-			if err := os.Remove(n); err != nil {
+			if err := d.fs.Remove(n); err != nil {
 				return err
 			}
 		}
@@ -97,36 +97,41 @@ func (d *Desk) BackupDue() bool {
 // Restore puts a verified copy in place of the register in a folder that no program has
 // open. What was there is set aside, never written over.
 func Restore(from, dir string, now time.Time) (aside string, r store.Report, err error) {
+	return RestoreOn(home.Disk{}, from, dir, now)
+}
+
+// RestoreOn is Restore on a file system of the caller's.
+func RestoreOn(f home.FS, from, dir string, now time.Time) (aside string, r store.Report, err error) {
 	if r, err = store.CheckCopy(from); err != nil {
 		return "", r, wrap(err, "copy-unusable", from)
 	}
 	if !r.OK() {
 		return "", r, refuse("copy-damaged", from, strings.Join(r.Faults, "; "))
 	}
-	if err := os.MkdirAll(dir, 0o700); err != nil {
+	if err := f.MkdirAll(dir, 0o700); err != nil {
 		return "", r, err
 	}
 	fresh := filepath.Join(dir, store.RegisterFile+".new")
-	if err := store.CopyTo(from, fresh); err != nil {
+	if err := f.Copy(from, fresh); err != nil {
 		return "", r, err
 	}
 	aside = filepath.Join(dir, "aside-"+now.UTC().Format("20060102-150405"))
-	for _, f := range []string{store.RegisterFile, store.ViewsFile} {
+	for _, name := range []string{store.RegisterFile, store.ViewsFile} {
 		for _, tail := range []string{"", "-wal", "-shm"} {
-			old := filepath.Join(dir, f+tail)
-			if _, err := os.Stat(old); err != nil {
+			old := filepath.Join(dir, name+tail)
+			if _, err := f.Stat(old); err != nil {
 				continue
 			}
-			if err := os.MkdirAll(aside, 0o700); err != nil {
+			if err := f.MkdirAll(aside, 0o700); err != nil {
 				return aside, r, err
 			}
-			if err := os.Rename(old, filepath.Join(aside, f+tail)); err != nil {
+			if err := f.Rename(old, filepath.Join(aside, name+tail)); err != nil {
 				return aside, r, err
 			}
 		}
 	}
-	if err := os.Rename(fresh, filepath.Join(dir, store.RegisterFile)); err != nil {
+	if err := f.Rename(fresh, filepath.Join(dir, store.RegisterFile)); err != nil {
 		return aside, r, err
 	}
-	return aside, r, store.SyncDir(dir)
+	return aside, r, f.SyncDir(dir)
 }
