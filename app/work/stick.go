@@ -147,6 +147,7 @@ const (
 	CarryHave = exchange.Have
 
 	CarryOthers = exchange.Verdict(bundle.NotForUs) // locked to others: to be carried on
+	CarryUnread = exchange.Verdict("unread")        // a file or folder that the stick did not give: it may be ours
 )
 
 // Came are the things that are counted of what came in, in the trade's words.
@@ -199,6 +200,9 @@ func (d *Desk) BringIn(dir string) (out BroughtIn, err error) {
 		return out, troubled(err)
 	}
 	out.Cut = found.Cut
+	for _, path := range found.Unread {
+		out.Files = append(out.Files, Brought{File: path, Report: exchange.Report{Verdict: CarryUnread}})
+	}
 	if office, err := d.Office(); err != nil {
 		return out, err
 	} else if office {

@@ -5,6 +5,7 @@ package stick
 import (
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"syscall"
@@ -107,5 +108,34 @@ func TestCopyIsBounded(t *testing.T) {
 	file(t, path+"2", mark)
 	if b, err := Copy(Disk{}, Found{path + "2", 8}, 8); err != nil || string(b) != string(mark) {
 		t.Error(b, err)
+	}
+}
+
+// locked is a drive of which some names give an error.
+type locked struct {
+	Disk
+	names map[string]error
+}
+
+func (l locked) OpenDir(p string) (fs.ReadDirFile, error) {
+	if err := l.names[filepath.Base(p)]; err != nil {
+		return nil, err
+	}
+	return l.Disk.OpenDir(p)
+}
+
+// A folder that cannot be read may hold ours and is told by name; one that a system locks for itself is not.
+func TestWhatCannotBeReadIsTold(t *testing.T) {
+	dir := t.TempDir()
+	for _, name := range []string{"lost+found", "ours", "broken"} {
+		file(t, filepath.Join(dir, name, "x.MVB"), mark)
+	}
+	s, err := Find(locked{names: map[string]error{"lost+found": fs.ErrPermission, "broken": syscall.EIO}}, dir, mark)
+	if err != nil || len(s.Files) != 1 || len(s.Unread) != 1 || filepath.Base(s.Unread[0]) != "broken" {
+		t.Errorf("%+v %v", s, err)
+	}
+	var tr *Trouble
+	if _, err := Find(locked{names: map[string]error{filepath.Base(dir): syscall.EIO}}, dir, mark); !errors.As(err, &tr) || tr.Code != "read" {
+		t.Error(err)
 	}
 }
