@@ -137,6 +137,7 @@ func (r *inRoom) nothingTorn(d *work.Desk) error {
 // still there, nothing of a torn file is taken, and the second try brings the rest.
 func TestAnyOperationOfBringingInMayFail(t *testing.T) {
 	r := inOf(t)
+	passes(t, 25, false, []fault{once, stays}, func(f *faults) error { return r.try(f, ours) })
 	passes(t, 60, true, []fault{once, stays}, func(f *faults) error { return r.try(f, ours) })
 }
 

@@ -33,7 +33,7 @@ func at[T any](p uintptr) *T { return (*T)(*(*unsafe.Pointer)(unsafe.Pointer(&p)
 func call[F any](p *uintptr) F    { return *(*F)(unsafe.Pointer(p)) }
 func put[F any](p *uintptr, do F) { *(*F)(unsafe.Pointer(p)) = do }
 
-func fails(op string) bool { return under != nil && under.deep && under.hit(op) != nil }
+func fails(op string) bool { return under != nil && under.count(op, true) != nil }
 
 func real(file uintptr) *sqlite3.Tsqlite3_io_methods {
 	return at[methods](at[sqlite3.Tsqlite3_file](file).FpMethods).real

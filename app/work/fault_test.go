@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"os"
 	"slices"
-	"strings"
 	"sync"
 	"syscall"
 	"testing"
@@ -16,36 +15,40 @@ import (
 // (fault_sqlite_test.go); the probe of the disk, the ballast and the lock do not: they hold nothing that could be lost.
 type faults struct {
 	mu    sync.Mutex
-	at    int // which one fails
+	deep  bool // SQLite's operations are counted, else ours
+	at    int  // which one fails; 0: none
 	kind  fault
-	deep  bool // SQLite's operations are counted too
 	err   error
 	armed bool
-	ops   []string // so far
-	met   string   // the operation that failed first; "": none did
+	n     int    // operations so far
+	met   string // the operation that failed first; "": none did
 }
 
 type fault string
 
 const (
 	once  fault = "once"            // that one alone: the next try meets a good disk
-	stays fault = "from then on"    // a stick that was pulled, a disk that is full, a program that was killed
+	stays fault = "from then on"    // ours and SQLite's: a stick that was pulled, a disk that is full, a program that was killed
 	lies  fault = "told it is well" // a stick that says it wrote, and did not
 )
 
-func (f *faults) hit(op string) error {
+func (f *faults) hit(op string) error { return f.count(op, false) }
+
+func (f *faults) count(op string, deep bool) error {
 	f.mu.Lock()
 	defer f.mu.Unlock()
-	if !f.armed {
+	switch {
+	case !f.armed:
+		return nil
+	case f.met != "" && f.kind == stays:
+		return f.err
+	case f.deep != deep:
 		return nil
 	}
-	f.ops = append(f.ops, op)
-	if n := len(f.ops); f.at == 0 || n < f.at || (n > f.at && f.kind != stays) || f.kind == lies {
+	if f.n++; f.n != f.at || f.kind == lies {
 		return nil
 	}
-	if f.met == "" {
-		f.met = op
-	}
+	f.met = op
 	return f.err
 }
 
@@ -53,7 +56,7 @@ func (f *faults) hit(op string) error {
 func (f *faults) lie(op string) bool {
 	f.mu.Lock()
 	defer f.mu.Unlock()
-	yes := f.armed && f.kind == lies && len(f.ops) == f.at && f.met == ""
+	yes := f.armed && f.kind == lies && f.n == f.at && f.met == ""
 	if yes {
 		f.met = op
 	}
@@ -66,27 +69,22 @@ var causes = []error{syscall.EIO, syscall.ENOSPC, syscall.EROFS, syscall.EACCES}
 const fewer = 5
 
 // everyFault lets the first operation fail, then the second, and so on until a try meets no fault. It gives what was first found wrong.
-func everyFault(t *testing.T, kind fault, deep bool, try func(*faults) error) (n int, wrong error) {
+func everyFault(t *testing.T, deep bool, kind fault, try func(*faults) error) (n int, wrong error) {
 	t.Helper()
 	underSQLite()
-	usual := &faults{deep: deep, armed: true}
-	under = usual
-	if err := try(usual); err != nil {
-		return 0, fmt.Errorf("without a fault: %w", err)
+	defer func() { under = nil }()
+	step := 1
+	if deep && os.Getenv("MVUKE_LONG") == "" {
+		step = fewer
 	}
-	for n = 1; ; n++ {
-		if n <= len(usual.ops) && strings.HasPrefix(usual.ops[n-1], "sqlite") && n%fewer != 0 && os.Getenv("MVUKE_LONG") == "" {
-			continue
-		}
-		f := &faults{at: n, kind: kind, deep: deep, err: causes[n%len(causes)]}
+	for n = 1; ; n += step {
+		f := &faults{deep: deep, at: n, kind: kind, err: causes[n%len(causes)]}
 		under = f
-		err := try(f)
-		under = nil
-		if err != nil {
+		if err := try(f); err != nil {
 			return n, fmt.Errorf("operation %d (%s, %v, %s): %w", n, f.met, f.err, kind, err)
 		}
-		if len(f.ops) < n {
-			return n - 1, nil
+		if f.n < n {
+			return f.n, nil
 		}
 	}
 }
@@ -95,7 +93,7 @@ func everyFault(t *testing.T, kind fault, deep bool, try func(*faults) error) (n
 func passes(t *testing.T, least int, deep bool, kinds []fault, try func(*faults) error) {
 	t.Helper()
 	for _, kind := range kinds {
-		n, err := everyFault(t, kind, deep, try)
+		n, err := everyFault(t, deep, kind, try)
 		if err != nil {
 			t.Error(err)
 		} else if n < least {
@@ -108,7 +106,7 @@ func passes(t *testing.T, least int, deep bool, kinds []fault, try func(*faults)
 // caught says that a bad twin was found out.
 func caught(t *testing.T, kind fault, try func(*faults) error) {
 	t.Helper()
-	n, err := everyFault(t, kind, false, try)
+	n, err := everyFault(t, false, kind, try)
 	if err == nil {
 		t.Errorf("%d operations, and nobody noticed", n)
 	}

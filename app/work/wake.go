@@ -46,14 +46,17 @@ func (d *Desk) Wake() (model.ID, error) {
 func (d *Desk) Backup() (string, store.Report, error) {
 	dir := d.BackupDir()
 	if err := d.fs.MkdirAll(dir, 0o700); err != nil {
-		return "", store.Report{}, err
+		return "", store.Report{}, wrap(err, "backup-failed", err.Error())
 	}
 	path := filepath.Join(dir, d.Clock.Now().Wall.UTC().Format("register-20060102-150405")+".mvb")
 	r, err := d.Store.Backup(path)
 	if err != nil {
 		return "", r, wrap(err, "backup-failed", err.Error())
 	}
-	return path, r, d.thin(dir)
+	if err := d.thin(dir); err != nil {
+		return path, r, wrap(err, "copies-stay", err.Error())
+	}
+	return path, r, nil
 }
 
 func (d *Desk) thin(dir string) error {

@@ -14,8 +14,11 @@ import (
 // byte by byte: measured, every such copy is stale or broken.
 func (s *Store) Backup(path string) (Report, error) {
 	part := path + ".part"
-	if _, err := s.fs.Stat(path); err == nil {
+	switch _, err := s.fs.Stat(path); {
+	case err == nil:
 		return Report{}, fmt.Errorf("store: %s is already there; backups are never written over", path)
+	case !errors.Is(err, fs.ErrNotExist):
+		return Report{}, err
 	}
 	if err := s.fs.Remove(part); err != nil && !errors.Is(err, os.ErrNotExist) {
 		return Report{}, err
