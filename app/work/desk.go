@@ -101,6 +101,13 @@ func Open(dir string, o Options) (d *Desk, err error) {
 }
 
 func (d *Desk) open(o Options) (err error) {
+	if err := goOn(d.fs, d.Dir); err != nil {
+		var told *Refusal
+		if errors.As(err, &told) {
+			return err
+		}
+		return wrap(err, "folder", d.Dir, err.Error())
+	}
 	d.Store, err = store.Open(d.Dir, store.Options{Synchronous: o.Sync, FS: d.fs, Ballast: func() bool { return home.DropBallast(d.Dir) }})
 	switch {
 	case errors.Is(err, store.ErrNewer):

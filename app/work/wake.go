@@ -4,10 +4,8 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
-	"strings"
 	"time"
 
-	"mvuke/app/home"
 	"mvuke/model"
 	"mvuke/model/entry"
 	"mvuke/model/store"
@@ -95,46 +93,4 @@ func (d *Desk) BackupDue() bool {
 	t, err := time.Parse("register-20060102-150405.mvb", filepath.Base(names[len(names)-1]))
 	age := d.Clock.Now().Wall.Sub(t)
 	return err != nil || age > 24*time.Hour || age < 0
-}
-
-// Restore puts a verified copy in place of the register in a folder that no program has
-// open. What was there is set aside, never written over.
-func Restore(from, dir string, now time.Time) (aside string, r store.Report, err error) {
-	return RestoreOn(home.Disk{}, from, dir, now)
-}
-
-// RestoreOn is Restore on a file system of the caller's.
-func RestoreOn(f home.FS, from, dir string, now time.Time) (aside string, r store.Report, err error) {
-	if r, err = store.CheckCopy(from); err != nil {
-		return "", r, wrap(err, "copy-unusable", from)
-	}
-	if !r.OK() {
-		return "", r, refuse("copy-damaged", from, strings.Join(r.Faults, "; "))
-	}
-	if err := f.MkdirAll(dir, 0o700); err != nil {
-		return "", r, err
-	}
-	fresh := filepath.Join(dir, store.RegisterFile+".new")
-	if err := f.Copy(from, fresh); err != nil {
-		return "", r, err
-	}
-	aside = filepath.Join(dir, "aside-"+now.UTC().Format("20060102-150405"))
-	for _, name := range []string{store.RegisterFile, store.ViewsFile} {
-		for _, tail := range []string{"", "-wal", "-shm"} {
-			old := filepath.Join(dir, name+tail)
-			if _, err := f.Stat(old); err != nil {
-				continue
-			}
-			if err := f.MkdirAll(aside, 0o700); err != nil {
-				return aside, r, err
-			}
-			if err := f.Rename(old, filepath.Join(aside, name+tail)); err != nil {
-				return aside, r, err
-			}
-		}
-	}
-	if err := f.Rename(fresh, filepath.Join(dir, store.RegisterFile)); err != nil {
-		return aside, r, err
-	}
-	return aside, r, f.SyncDir(dir)
 }
