@@ -18,16 +18,25 @@ var under *faults
 // methods is SQLite's table for one kind of file, with the one that it was made from.
 type methods struct {
 	sqlite3.Tsqlite3_io_methods
-	real *sqlite3.Tsqlite3_io_methods
+	real uintptr // to another
 }
 
 var (
-	shim   sqlite3.Tsqlite3_vfs
 	system *sqlite3.Tsqlite3_vfs
-	kinds  = map[uintptr]*methods{}
+	kinds  = map[uintptr]uintptr{} // from SQLite's table to ours
 )
 
 func at[T any](p uintptr) *T { return (*T)(*(*unsafe.Pointer)(unsafe.Pointer(&p))) }
+
+// outside is room where SQLite has its own things: it knows addresses, and Go may not see them as its own. It is never given back.
+func outside[T any](tls *libc.TLS) uintptr {
+	var x T
+	p := libc.Xmalloc(tls, libc.Tsize_t(unsafe.Sizeof(x)))
+	if p == 0 {
+		panic("no memory")
+	}
+	return p
+}
 
 // call reads a method that lies in a table as an address, and put writes one.
 func call[F any](p *uintptr) F    { return *(*F)(unsafe.Pointer(p)) }
@@ -36,7 +45,7 @@ func put[F any](p *uintptr, do F) { *(*F)(unsafe.Pointer(p)) = do }
 func fails(op string) bool { return under != nil && under.count(op, true) != nil }
 
 func real(file uintptr) *sqlite3.Tsqlite3_io_methods {
-	return at[methods](at[sqlite3.Tsqlite3_file](file).FpMethods).real
+	return at[sqlite3.Tsqlite3_io_methods](at[methods](at[sqlite3.Tsqlite3_file](file).FpMethods).real)
 }
 
 // underSQLite puts it in place, once.
@@ -44,7 +53,9 @@ var underSQLite = sync.OnceFunc(func() {
 	tls := libc.NewTLS()
 	sqlite3.Xsqlite3_initialize(tls)
 	system = at[sqlite3.Tsqlite3_vfs](sqlite3.Xsqlite3_vfs_find(tls, 0))
-	shim = *system
+	mine := outside[sqlite3.Tsqlite3_vfs](tls)
+	shim := at[sqlite3.Tsqlite3_vfs](mine)
+	*shim = *system
 	name, err := libc.CString("faulty")
 	if err != nil {
 		panic(err)
@@ -53,7 +64,7 @@ var underSQLite = sync.OnceFunc(func() {
 	put(&shim.FxOpen, opensFile)
 	put(&shim.FxDelete, deletes)
 	put(&shim.FxAccess, accesses)
-	if rc := sqlite3.Xsqlite3_vfs_register(tls, uintptr(unsafe.Pointer(&shim)), 1); rc != sqlite3.SQLITE_OK {
+	if rc := sqlite3.Xsqlite3_vfs_register(tls, mine, 1); rc != sqlite3.SQLITE_OK {
 		panic(rc)
 	}
 })
@@ -78,18 +89,19 @@ func opensFile(tls *libc.TLS, vfs, name, file uintptr, flags int32, out uintptr)
 	if f.FpMethods == 0 {
 		return rc
 	}
-	m := kinds[f.FpMethods]
-	if m == nil {
-		real := at[sqlite3.Tsqlite3_io_methods](f.FpMethods)
-		m = &methods{*real, real}
+	table := kinds[f.FpMethods]
+	if table == 0 {
+		table = outside[methods](tls)
+		m := at[methods](table)
+		*m = methods{*at[sqlite3.Tsqlite3_io_methods](f.FpMethods), f.FpMethods}
 		put(&m.FxRead, reads)
 		put(&m.FxWrite, writes)
 		put(&m.FxTruncate, truncates)
 		put(&m.FxSync, syncs)
 		put(&m.FxShmMap, shares)
-		kinds[f.FpMethods] = m
+		kinds[f.FpMethods] = table
 	}
-	f.FpMethods = uintptr(unsafe.Pointer(m))
+	f.FpMethods = table
 	return rc
 }
 

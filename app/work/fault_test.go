@@ -76,6 +76,9 @@ func everyFault(t *testing.T, deep bool, kind fault, try func(*faults) error) (n
 	step := 1
 	if deep && os.Getenv("MVUKE_LONG") == "" {
 		step = fewer
+		if testing.Short() {
+			step *= fewer
+		}
 	}
 	for n = 1; ; n += step {
 		f := &faults{deep: deep, at: n, kind: kind, err: causes[n%len(causes)]}
