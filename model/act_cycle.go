@@ -64,6 +64,7 @@ type FrozenPlan struct {
 	HeightM      int64              `cbor:"20,keyasint"`
 	Policy       []string           `cbor:"21,keyasint"` // codes of the policies it rests on
 	Corrections  []FrozenCorrection `cbor:"22,keyasint,omitempty"`
+	CountedPa    int64              `cbor:"23,keyasint,omitempty"` // most that the gauge may show too much by what the plan allows for, rounded down; 0: of old records, ErrorPa
 }
 
 // FrozenCorrection is one point of the gauge's comparison.

@@ -21,6 +21,8 @@ type Site struct {
 	Language        string    `cbor:"6,keyasint"`
 	Calendar        string    `cbor:"7,keyasint,omitempty"`
 	BoilingMilli    int64     `cbor:"8,keyasint,omitempty"` // degC seen in the open pot, thousandths
+
+	RaisedPa int64 `cbor:"9,keyasint,omitempty"` // where this states a need above that of what it replaces: plans that asked for less are in doubt
 }
 
 // Sterilizer is a pot.
@@ -49,6 +51,10 @@ type Compared struct {
 	At             int64              `cbor:"3,keyasint"`           // wall ms
 	Reference      ID                 `cbor:"4,keyasint,omitempty"` // the instrument; zero: of old records
 	Gauge          *GaugeLooks        `cbor:"5,keyasint,omitempty"` // the dial as it was described then: another dial voids it
+
+	WorstPa int64       `cbor:"6,keyasint,omitempty"` // most that it was found to show too much, with what the reference may err; Pa, rounded up. 0: of old records
+	Knew    []KnownUpTo `cbor:"7,keyasint,omitempty"` // how far each stream that lit the pot was known: loads that lie before the next comparison's window
+	Since   []KnownUpTo `cbor:"8,keyasint,omitempty"` // the same of the comparison before this one: what it covers is not in doubt by this one
 }
 
 // Role is what a person may do here.

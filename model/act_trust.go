@@ -1,5 +1,7 @@
 package model
 
+import "slices"
+
 // Caps is what a device's certificate lets it sign; a bit set.
 type Caps uint64
 
@@ -17,13 +19,13 @@ func (k Kind) Needs() Caps {
 	switch {
 	case k == KindRelease || k == KindClear:
 		return CapRelease
-	case k == KindHold || k == KindReject:
+	case k == KindHold || k == KindReject || k == KindRecall:
 		return CapRecord
 	case k == KindJoined || k == KindProven:
 		return CapDistrict
 	case k.Class() == Safety:
 		return CapManage
-	case k == KindCompared || k == KindReference || k == KindLookedInto || k == KindPieceLost || k == KindHeightTold || k == KindSite || k == KindSterilizer || k == KindGauge: // the mark rests on it, or a search that ends
+	case k == KindCompared || k == KindReference || k == KindLookedInto || k == KindPieceLost || k == KindRecallEnd || k == KindHeightTold || k == KindSite || k == KindSterilizer || k == KindGauge: // the mark rests on it, or a search that ends
 		return CapManage
 	}
 	return CapRecord
@@ -86,4 +88,15 @@ type Accepted struct {
 // Proven says that the office compared the words of a joining, and they were alike.
 type Proven struct {
 	Joined []byte `cbor:"1,keyasint"`
+}
+
+// Succeeded names the key that speaks for a root from now on. The new key signs it too: nobody is named against his will, and nobody else's key is taken in.
+type Succeeded struct {
+	Key   []byte `cbor:"1,keyasint"` // ed25519 public key, 32 bytes
+	Proof []byte `cbor:"2,keyasint"` // signature of that key over SuccessionText, 64 bytes
+}
+
+// SuccessionText is what a new key signs to come after an old one in a district.
+func SuccessionText(district, old []byte) []byte {
+	return slices.Concat([]byte("mvuke successor 1"), district, old)
 }

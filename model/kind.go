@@ -61,6 +61,8 @@ const (
 	KindSetCare     Kind = 31 // SetCare: pieces of a set sent for repair, back, replaced, retired
 	KindLookedInto  Kind = 33 // LookedInto: somebody in charge answers for a warning
 	KindShelfCount  Kind = 32 // ShelfCounted: what was found at a place of the shelf, scanned
+	KindRecallTold  Kind = 34 // RecallTold: what came of looking for packs that are called back
+	KindRecallEnd   Kind = 35 // RecallClosed: all accounted for, or a signed reason
 )
 
 // Descriptive kinds.
@@ -90,13 +92,15 @@ const (
 	KindReject        Kind = 2013
 	KindAccepted      Kind = 2014 // Accepted: the clinic's root takes the district's for its own
 	KindProven        Kind = 2015 // Proven: the office compared the words of a joining
+	KindSucceeded     Kind = 2016 // Succeeded: a root names the key that comes after it
+	KindRecall        Kind = 2017 // Recall: loads are called back, wherever their packs went
 )
 
 // Known says whether this version folds the kind.
 func (k Kind) Known() bool {
 	switch {
-	case k >= KindCycleBegun && k <= KindLookedInto, k >= KindSite && k <= KindSetList,
-		k >= KindFounding && k <= KindJoined, k >= KindHold && k <= KindProven:
+	case k >= KindCycleBegun && k <= KindRecallEnd, k >= KindSite && k <= KindSetList,
+		k >= KindFounding && k <= KindJoined, k >= KindHold && k <= KindRecall:
 		return true
 	}
 	return false

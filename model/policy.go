@@ -31,6 +31,7 @@ const (
 	PolicyHotGauge         = "hot-gauge"          // [0] extra error of a hot gauge (from memory)
 	PolicyBlockNotCompared = "block-not-compared" // [0]
 	PolicyCommission       = "commission"         // [cycles] good ones with a witness from inside a pack, before a pot's first release
+	PolicyRecallWide       = "recall-wide"        // [0] one growth calls back every load since the last valid negative; off: its own load, and all after a second growth
 	PolicyPackMass         = "pack-mass"          // [g] of one pack
 	PolicyPackDensity      = "pack-density"       // [kg/m3] of a pack of textiles
 	PolicyPackLength       = "pack-length"        // [mm] of a pack's longest side
@@ -67,6 +68,7 @@ func DefaultPolicies() []Policy {
 		{PolicyHotGauge, false, 4, "EN 837-1, from memory"},
 		{PolicyBlockNotCompared, false, 0, "district decides"},
 		{PolicyCommission, true, 3, "common practice, no source"},
+		{PolicyRecallWide, true, 0, "recall since the last negative: a sample log form for pots watched by hand; off: CDC 2008 guideline, one positive test"},
 		{PolicyCare(CareSeal), true, 30, "common practice, no source"},
 		{PolicyCare(CareBolts), true, 90, "common practice, no source"},
 		{PolicyCare(CarePlug), true, 90, "common practice, no source"},

@@ -37,6 +37,8 @@ const (
 	NounLot        Noun = 11
 	NounTest       Noun = 12 // a spore test
 	NounReference  Noun = 13 // a reference gauge
+	NounRecall     Noun = 14
+	NounHeight     Noun = 15 // what is stated of a site's altitude upwards; the id is the site's
 )
 
 // Ref names a noun.

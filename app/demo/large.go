@@ -53,7 +53,7 @@ func Grow(dir string, packs int, now time.Time) error {
 	if err != nil {
 		return errors.Join(err, st.Close())
 	}
-	l := larger{st: st, start: start, clk: clk, author: entry.NewAuthor(key, st.District()), pot: place.Pots[0].ID, gauge: place.Pots[0].Looks.Gauge}
+	l := larger{st: st, start: start, clk: clk, every: between, author: entry.NewAuthor(key, st.District()), pot: place.Pots[0].ID, gauge: place.Pots[0].Looks.Gauge}
 	l.resume()
 	for i := range loads {
 		l.load(i, i >= loads-12)
@@ -79,6 +79,8 @@ type larger struct {
 	packs      int64
 	start      time.Time
 	ids        uint64
+	every      time.Duration // from one load to the next
+	from       bool          // the register is the office's, the clinic another
 	err        error
 }
 
@@ -98,6 +100,7 @@ func (l *larger) resume() {
 func (l *larger) id() (out model.ID) {
 	l.ids++
 	out[0], out[1] = 0x4c, 0x61
+	copy(out[2:8], l.author.Stream[:6]) // clinics draw apart
 	for i := range 8 {
 		out[15-i] = byte(l.ids >> (8 * i))
 	}
@@ -118,7 +121,9 @@ func (l *larger) sign(kind model.Kind, payload any, relies []entry.ID, refs ...m
 }
 
 func (l *larger) flush() {
-	if l.err == nil {
+	if l.err == nil && l.from { // of another clinic: as if a stick had brought it
+		_, l.err = l.st.Receive(l.waiting)
+	} else if l.err == nil {
 		l.err = l.st.Append(l.waiting...)
 	}
 	l.waiting = nil
@@ -126,7 +131,7 @@ func (l *larger) flush() {
 
 // load is one load from packing to counting back; of the latest the packs stay on the shelf.
 func (l *larger) load(i int, stays bool) {
-	l.clk.Wall = l.start.Add(time.Duration(i) * between)
+	l.clk.Wall = l.start.Add(time.Duration(i) * l.every)
 	cycle := l.id()
 	cref, potref := model.Ref{Noun: model.NounCycle, ID: cycle}, model.Ref{Noun: model.NounSterilizer, ID: l.pot}
 	wall := func() int64 { return l.clk.Wall.UnixMilli() }

@@ -57,6 +57,21 @@ func MakeKey(f FS, rnd model.Random, dir, name string) (ed25519.PrivateKey, erro
 	return ed25519.NewKeyFromSeed(seed), nil
 }
 
+// PutInPlace gives a key the name of another, which is set aside. Cut short, it is done again.
+func PutInPlace(f FS, dir, key, name string) error {
+	old, err := LoadKey(f, dir, name)
+	if err == nil {
+		err = f.Rename(keyPath(dir, name), keyPath(dir, name)+"."+hex.EncodeToString(old.Seed()[:4])+".old")
+	}
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	if err := f.Rename(keyPath(dir, key), keyPath(dir, name)); err != nil {
+		return err
+	}
+	return f.SyncDir(filepath.Dir(keyPath(dir, name)))
+}
+
 // OldStreams are the public keys that this device signed with before: MakeKey sets a key aside, and never writes over it.
 func OldStreams(f FS, dir string) (out []ed25519.PublicKey, err error) {
 	names, err := filepath.Glob(keyPath(dir, DeviceKey) + ".*.old")

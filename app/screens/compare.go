@@ -37,7 +37,8 @@ func Compare(s *Stage, id model.ID) fyne.CanvasObject {
 		names = append(names, join(r.Name, s.referenceLine(r)))
 	}
 	with := widgets.NewChoice(names, -1, nil)
-	instruments := widgets.NewButton(s.Say("reference.title"), widgets.Quiet, func() { s.Go(ToReferences, model.ID{}) })
+	instruments := widgets.NewFlow(260, widgets.NewButton(s.Say("reference.title"), widgets.Quiet, func() { s.Go(ToReferences, model.ID{}) }),
+		widgets.NewButton(s.Say("gauge.new"), widgets.Quiet, func() { s.WithPerson(func() { s.newGauge(pot) }) }))
 	cold := widgets.NewChoice([]string{s.Say("do.yes"), s.Say("do.no")}, -1, nil)
 	save := widgets.NewButton(s.Say("compare.save"), widgets.Do, func() {
 		if with.Selected < 0 || cold.Selected < 0 {

@@ -109,6 +109,9 @@ func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
 			s.reason("cycle.stop.ask", func(why string) { s.WithPerson(func() { s.done(s.Desk.Stop(id, why)) }) })
 		}))
 	}
+	if len(c.Released) > 0 && len(c.Rejected) == 0 {
+		buttons = append(buttons, widgets.NewButton(s.Say("cycle.recall"), widgets.Quiet, func() { s.WithPerson(func() { s.recallLoad(c) }) }))
+	}
 	body = append(body, widgets.NewFlow(220, buttons...), widgets.NewSplit(widgets.NewColumn(Verdict(s, r)...), widgets.NewColumn(s.told(c)...), 0.55, 720), s.Caution())
 	return Page(s.Say("cycle.title", count(c.Begun.Number), pot.Looks.Name), s.Say("state."+state), body...)
 }

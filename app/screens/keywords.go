@@ -16,6 +16,7 @@ func (s *Stage) keyWords() {
 		return
 	}
 	body := []fyne.CanvasObject{widgets.NewNotice(widgets.Amber, join(place.Site.Name, s.Words.Day(s.Desk.Clock.Now().Wall)), s.Say("words.how"))}
+	root := false
 	for _, key := range []string{"site", "root"} {
 		words, err := s.Desk.KeyWords(key)
 		if !s.Tell(err) {
@@ -24,6 +25,7 @@ func (s *Stage) keyWords() {
 		if len(words) == 0 {
 			continue
 		}
+		root = root || key == "root"
 		body = append(body, widgets.NewStrong(s.Say("words."+key)))
 		var cells []fyne.CanvasObject
 		for i, w := range words {
@@ -31,5 +33,23 @@ func (s *Stage) keyWords() {
 		}
 		body = append(body, widgets.NewCard(widgets.NewFlow(190, cells...)))
 	}
-	s.Show(Page(s.Say("words.title"), "", append(body, widgets.NewButton(s.Say("do.ok"), widgets.Do, func() { s.Go(ToSetup, model.ID{}) }))...))
+	buttons := []fyne.CanvasObject{widgets.NewButton(s.Say("do.ok"), widgets.Do, func() { s.Go(ToSetup, model.ID{}) })}
+	if root {
+		buttons = append(buttons, widgets.NewButton(s.Say("words.replace"), widgets.Quiet, s.replaceRoot))
+	}
+	s.Show(Page(s.Say("words.title"), "", append(body, widgets.NewFlow(260, buttons...))...))
+}
+
+// replaceRoot asks, and shows the new words.
+func (s *Stage) replaceRoot() {
+	var shut func()
+	yes := widgets.NewButton(s.Say("words.replace"), widgets.Harm, func() {
+		err := s.Desk.ReplaceRoot()
+		shut()
+		if s.Tell(err) {
+			s.keyWords()
+		}
+	})
+	cancel := widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() })
+	shut = s.Modal(widgets.NewColumn(widgets.NewBig(s.Say("words.replace.ask"), 22, widgets.Ink, true), widgets.NewPara(s.Say("words.replace.how")), widgets.NewFlow(220, cancel, yes)))
 }

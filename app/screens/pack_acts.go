@@ -64,8 +64,16 @@ func (s *Stage) otherClinics(what model.Move) (out []string) {
 	if err != nil {
 		return nil
 	}
+	named := map[string]int{}
 	for _, x := range sites {
-		if !x.Own && !x.Office && x.Name != "" {
+		named[strings.ToLower(x.Name)]++
+	}
+	for _, x := range sites {
+		switch {
+		case x.Own, x.Office, x.Name == "":
+		case named[strings.ToLower(x.Name)] > 1: // its letters tell it from the other
+			out = append(out, x.Code)
+		default:
 			out = append(out, x.Name)
 		}
 	}

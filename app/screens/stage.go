@@ -53,6 +53,10 @@ const (
 	ToLists      = "lists"
 	ToStick      = "stick"
 	ToDevices    = "devices"
+	ToRecalls    = "recalls"
+	ToRecall     = "recall"
+	ToLookBack   = "lookback"
+	ToSite       = "site"
 )
 
 // Stage is what every screen stands on.

@@ -33,6 +33,7 @@ func Tests(s *Stage) fyne.CanvasObject {
 		act("valve.new", widgets.Plain, func() { s.liftValve(pot) }),
 		widgets.NewButton(s.Say("care.title"), widgets.Plain, func() { s.Go(ToCare, pot.ID) }),
 		widgets.NewButton(s.Say("incident.title"), widgets.Plain, func() { s.Go(ToIncidents, model.ID{}) }),
+		widgets.NewButton(s.Say("recall.title"), widgets.Plain, func() { s.Go(ToRecalls, model.ID{}) }),
 		widgets.NewButton(s.Say("reference.title"), widgets.Plain, func() { s.Go(ToReferences, model.ID{}) }))}
 	if proven, err := s.Desk.Proven(pot.ID); err == nil && !proven.Done() {
 		body = append(body, widgets.NewNotice(widgets.Amber, s.Say("commission.of", pot.Looks.Name, count(proven.Good), count(proven.Need)), s.Say("commission.how")),

@@ -38,38 +38,6 @@ func Today(s *Stage) fyne.CanvasObject {
 	return Page(title, "", append(rows, body...)...)
 }
 
-// officeToday is what waits at the district's office, and how each clinic stands by what has come in.
-func (s *Stage) officeToday(title string, lines []work.Line) fyne.CanvasObject {
-	var body []fyne.CanvasObject
-	for _, l := range lines {
-		body = append(body, todayRow(s, l))
-	}
-	sites, err := s.Desk.Glances()
-	if err != nil {
-		return Page(title, "", widgets.NewPara(s.Fault(err)))
-	}
-	for _, g := range sites {
-		shape, colour, tag := widgets.Square, widgets.InkSoft, s.Say("glance.nothing")
-		if g.Last > 0 {
-			tag = s.Words.Day(day(g.Last))
-		}
-		if g.Stopped > 0 {
-			shape, colour = widgets.Octagon, widgets.Vermilion
-		}
-		said := join(g.Name, s.Words.Count("glance.stopped", g.Stopped), s.Words.Count("glance.open", g.Open))
-		if g.Unproven {
-			said = join(g.Name, s.Say("devices.unproven"))
-		}
-		body = append(body, widgets.NewRow(shape, colour, tag, said, "", func() { s.Go(ToDevices, model.ID{}) }))
-	}
-	if len(sites) == 0 {
-		body = append(body, widgets.NewCard(widgets.NewPara(s.Say("office.what"))))
-	}
-	return Page(title, "", append(body, widgets.NewFlow(260,
-		widgets.NewButton(s.Say("stick.title"), widgets.Do, func() { s.Go(ToStick, model.ID{}) }),
-		widgets.NewButton(s.Say("devices.title"), widgets.Plain, func() { s.Go(ToDevices, model.ID{}) })))...)
-}
-
 func todayRow(s *Stage, l work.Line) fyne.CanvasObject {
 	args := l.Args
 	if strings.HasPrefix(l.Code, "stock-") && len(args) > 0 { // a code, to be put into words
@@ -90,7 +58,14 @@ func todayRow(s *Stage, l work.Line) fyne.CanvasObject {
 			s.WithPerson(func() { s.reason("today.restored.ask", func(why string) { s.done(s.Desk.AnswerRestored(why)) }) })
 		}
 	}
-	text, action := s.Say("today."+l.Code, args...), s.Say("go."+l.Go)
+	if l.Go == "growth" {
+		tap = func() { s.WithPerson(func() { s.done(s.Desk.RecallGrowth(l.Cycle)) }) }
+	}
+	code := l.Code
+	if code == "recall" && args[3] != "0" {
+		code = "recall-untold"
+	}
+	text, action := s.Say("today."+code, args...), s.Say("go."+l.Go)
 	switch l.Urgency {
 	case work.Stop:
 		return widgets.NewRow(widgets.Octagon, widgets.Vermilion, s.Say("tag.stop"), text, action, tap)

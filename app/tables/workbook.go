@@ -13,7 +13,9 @@ import (
 
 // figures are the columns that hold numbers; in all others a figure is a name, and stays as it was written.
 var figures = []string{"pieces", "pieces_listed", "cycle", "packs", "held_min", "planned_min", "f0_guaranteed_min", "f0_121.1Cel_min", "water_L", "incubated_h", "incubated_Cel",
-	"left", "lasts_d", "missing_of_30_d", "lessons", "count", "every_d", "due_in_d", "altitude_m", "within_m", "off_by_at_most", "value"}
+	"left", "lasts_d", "missing_of_30_d", "lessons", "count", "every_d", "due_in_d", "altitude_m", "within_m", "off_by_at_most", "value",
+	"lit", "aborted", "held", "released", "rejected", "unknown", "release_rate_%", "packs_wet", "packs_opened", "trials", "vent_mean_min", "hold_mean_min", "spore_negative",
+	"spore_grew", "spore_void", "stock_out_d", "incidents", "recalls_open"}
 
 // Workbook writes tables as sheets of one workbook (XLSX, ISO/IEC 29500). No cell is a formula; a date is text in ISO 8601.
 func Workbook(w io.Writer, d *work.Desk, names []string) (err error) {

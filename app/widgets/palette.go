@@ -26,6 +26,8 @@ var (
 	Vermilion = color.NRGBA{0x94, 0x34, 0x06, 0xFF}
 	// Green means soon, or in order.
 	Green = color.NRGBA{0x05, 0x5C, 0x44, 0xFF}
+	// Brown is Amber darkened until White can be read on it; for what lies elsewhere.
+	Brown = color.NRGBA{0x6B, 0x4A, 0x00, 0xFF}
 	// Pale is for ideal paths and things switched off.
 	Pale = color.NRGBA{0xD9, 0xD0, 0xC2, 0xFF}
 	// White is the ground of cards and fields.

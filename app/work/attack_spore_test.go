@@ -97,15 +97,7 @@ func TestAttackSlipOfTheBadTime(t *testing.T) {
 	_, err := b.d.ReadSpore(b.spore(c2, zyear, true), model.SporeRead{Grew: true})
 	b.check(err)
 	b.zback()
-	p := b.place()
-	s := work.Slip{Begin: work.BeginForm{Item: model.Wrapped, Packs: demo.Packs(1, 1), WaterML: 2600, TestPack: true}, Lit: lit,
-		VentFrom: 18, VentTo: 29, SteamOut: 81, Zero: 88, ZeroSeen: true, Opened: 91}
-	for m := 35.0; m <= 80; m += 3 {
-		low := int64(145_000)
-		s.Looks = append(s.Looks, work.SlipLook{Minute: m, Needle: 147_000, Lowest: &low})
-	}
-	id, err := b.d.TypeIn(p.Pots[0], p.Site, s)
-	b.check(err)
+	_, id := b.slip(lit, 1)
 	checks, _ := demo.GoodChecks(b.d, id)
 	b.check(b.d.Unload(id, checks, true))
 	b.check(b.d.Witnessed(id, model.Witness{Kind: model.WitnessStrip, Reached: true}))
@@ -159,4 +151,21 @@ func TestAttackGrowthTurnedAside(t *testing.T) {
 			t.Errorf("%s: spores grew in its load and the pack is %s, pot out %v", name, s, b.pot().Out)
 		}
 	}
+}
+
+// slip types in a good cycle from paper, lit at a time, with n packs; it gives the first of them.
+func (b *bench) slip(lit time.Time, n int) (pack, cycle model.ID) {
+	b.t.Helper()
+	p := b.place()
+	s := work.Slip{Begin: work.BeginForm{Item: model.Wrapped, Packs: demo.Packs(n, 1), WaterML: 2600, TestPack: true}, Lit: lit,
+		VentFrom: 18, VentTo: 29, SteamOut: 81, Zero: 88, ZeroSeen: true, Opened: 91}
+	for m := 35.0; m <= 80; m += 3 {
+		low := int64(145_000)
+		s.Looks = append(s.Looks, work.SlipLook{Minute: m, Needle: 147_000, Lowest: &low})
+	}
+	cycle, err := b.d.TypeIn(p.Pots[0], p.Site, s)
+	b.check(err)
+	c, err := b.d.Cycle(cycle)
+	b.check(err)
+	return c.Begun.Packs[0].ID, cycle
 }

@@ -22,7 +22,7 @@ type CompareForm struct {
 // ComparePoint is what stood on both dials.
 type ComparePoint struct{ Shown, True float64 }
 
-// Compare records a comparison. It takes the class's place in every later plan.
+// Compare records a comparison. It takes the class's place in every later plan; loads whose plan allowed for less than it found are in doubt by it.
 func (d *Desk) Compare(pot Pot, site model.Site, f CompareForm) error {
 	if err := d.mayManage(); err != nil {
 		return err
@@ -42,12 +42,11 @@ func (d *Desk) Compare(pot Pot, site model.Site, f CompareForm) error {
 		}
 	}
 	c.Gauge = &pot.Gauge
-	_, drafts, err := d.doubtful(pot, c)
-	if err != nil {
+	if err := d.inPast(pot, &c); err != nil {
 		return err
 	}
-	_, err = d.sign(append(drafts, entry.Draft{Kind: model.KindCompared, Payload: c, Replaces: before[max(0, len(before)-200):],
-		Targets: []model.Ref{{Noun: model.NounGauge, ID: pot.Looks.Gauge}, {Noun: model.NounSterilizer, ID: pot.ID}, {Noun: model.NounReference, ID: f.With}}})...)
+	_, err = d.sign(entry.Draft{Kind: model.KindCompared, Payload: c, Replaces: before[max(0, len(before)-200):],
+		Targets: []model.Ref{{Noun: model.NounGauge, ID: pot.Looks.Gauge}, {Noun: model.NounSterilizer, ID: pot.ID}, {Noun: model.NounReference, ID: f.With}}})
 	return err
 }
 
@@ -57,8 +56,7 @@ func (d *Desk) CheckCompare(pot Pot, site model.Site, f CompareForm) (inDoubt in
 	if err != nil {
 		return 0, err
 	}
-	inDoubt, _, err = d.doubtful(pot, c)
-	return inDoubt, err
+	return d.doubtedBy(pot, c)
 }
 
 // compared works a comparison out. It must hold: two points, one of them near the mark, and a reference that is not bettered by wishing.

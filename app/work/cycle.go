@@ -139,6 +139,11 @@ func (d *Desk) begin(pot Pot, f BeginForm, p Planned, src model.Source, wall tim
 		refs = append(refs, model.Ref{Noun: model.NounPack, ID: x.ID})
 	}
 	knows, err := d.growthsOf(pot.ID)
+	if err != nil {
+		return id, nil, err
+	}
+	found, err := d.foundOut(pot.Looks.Gauge, pot.Looks.Site, b)
+	knows = append(knows, found...)
 	return id, []entry.Draft{{Kind: model.KindCycleBegun, Targets: refs, Relies: knows, Payload: b}}, err
 }
 

@@ -5,13 +5,14 @@ import (
 
 	"mvuke/app/work"
 	"mvuke/model"
+	"mvuke/model/register"
 )
 
 // A gauge found to read higher than its loads' plans counted on stops the loads made since its last comparison; one within its class stops none. Each is cleared by name, or not.
 func TestAHighGaugeStopsTheLoadsOfItsWindow(t *testing.T) {
 	b := desk(t)
 	b.check(b.d.Compare(b.pot(), b.place().Site, b.good())) // the last good one
-	before, old := b.sterile(1)
+	before, _ := b.sterile(1)
 	packs, cycle := b.sterile(2)
 	f := b.good()
 	f.Points = []work.ComparePoint{{Shown: 132, True: 127}, {Shown: 50, True: 48}}
@@ -23,11 +24,17 @@ func TestAHighGaugeStopsTheLoadsOfItsWindow(t *testing.T) {
 	if b.state(packs[0]) != work.ShelfHeld || b.state(before[0]) != work.ShelfHeld {
 		t.Errorf("%s and %s: their plans counted on a smaller error", b.state(packs[0]), b.state(before[0]))
 	}
-	b.check(b.d.ClearHold(cref(cycle), work.HoldStopped, "worked through with the officer"))
-	if b.state(packs[0]) != work.ShelfReady || b.state(before[0]) != work.ShelfHeld {
-		t.Error("one was cleared, by name")
+	if code(b.d.ClearHold(cref(cycle), register.HoldGauge, "worked through with the officer")) != "nothing-to-clear" {
+		t.Error("a load in doubt is cleared without being judged again")
 	}
-	b.check(b.d.ClearHold(cref(old), work.HoldStopped, "worked through with the officer"))
+	if _, err := b.d.SettleDoubt(b.pot().ID, ""); code(err) != "reason-missing" {
+		t.Error(err)
+	}
+	came, err := b.d.SettleDoubt(b.pot().ID, "worked through with the officer")
+	b.check(err)
+	if came.Stood != 2 || came.Called != 0 || b.state(packs[0]) != work.ShelfReady || b.state(before[0]) != work.ShelfReady {
+		t.Errorf("%+v: both were well above the line that the gauge needs; %s %s", came, b.state(packs[0]), b.state(before[0]))
+	}
 	later, _ := b.sterile(1)
 	b.check(b.d.Compare(b.pot(), b.place().Site, f)) // again, and nothing has changed since
 	if b.state(later[0]) != work.ShelfReady || b.state(packs[0]) != work.ShelfReady {

@@ -176,8 +176,7 @@ func (d *Desk) SettleHeight(h Height) error {
 	}
 	s := p.Site
 	s.HeightM, s.How, s.WithinM, s.BoilingMilli = h.HeightM, h.How, h.WithinM, h.BoilingMilli
-	drafts, err := d.tooLow(s)
-	if err != nil {
+	if s.RaisedPa, err = raised(p.Site, s); err != nil {
 		return err
 	}
 	present := all[0]
@@ -199,7 +198,7 @@ func (d *Desk) SettleHeight(h Height) error {
 		}
 		all = append(all, Height{By: kept[0]})
 	}
-	dr := entry.Draft{Kind: model.KindSite, Targets: []model.Ref{{Noun: model.NounSite, ID: p.ID}}, Payload: s}
+	dr := entry.Draft{Kind: model.KindSite, Targets: siteRefs(p.ID, s), Payload: s}
 	for _, x := range all {
 		if !x.Present {
 			dr.Relies = append(dr.Relies, x.By.ID())
@@ -213,8 +212,17 @@ func (d *Desk) SettleHeight(h Height) error {
 	if err := d.read(func(src register.Source) { dr.Replaces = d.values(src, dr.Targets[0], model.KindSite) }); err != nil {
 		return err
 	}
-	_, err = d.sign(append(drafts, dr)...)
+	_, err = d.sign(dr)
 	return err
+}
+
+// siteRefs are what a statement of a site is about: where it raises the need, also the loads that were planned for less.
+func siteRefs(id model.ID, s model.Site) []model.Ref {
+	out := []model.Ref{{Noun: model.NounSite, ID: id}}
+	if s.RaisedPa > 0 {
+		out = append(out, model.Ref{Noun: model.NounHeight, ID: id})
+	}
+	return out
 }
 
 // values are the values of a noun that stand now, to be replaced.

@@ -204,6 +204,13 @@ func (d *Desk) KeyWords(name string) ([]string, error) {
 	if err := d.mayManage(); err != nil {
 		return nil, err
 	}
+	if name == home.RootKey { // of a root that was replaced the words are worth nothing
+		if _, err := d.rootKey(); isRefusal(err, "no-root-key") || isRefusal(err, "root-replaced") {
+			return nil, nil
+		} else if err != nil {
+			return nil, err
+		}
+	}
 	words, err := home.WordsOfKey(d.fs, d.Dir, name)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
@@ -214,7 +221,9 @@ func (d *Desk) KeyWords(name string) ([]string, error) {
 // KeyFits says whether a public key is the one that this register knows by a name: its own root's, or one that its root named for a site.
 func (d *Desk) KeyFits(name string, key ed25519.PublicKey) (bool, error) {
 	if name == home.RootKey {
-		return entry.DistrictOf(key) == d.Store.District(), nil
+		fits := false
+		err := d.read(func(src register.Source) { fits = src.Roster().RootKey(d.Store.District(), key) })
+		return fits, err
 	}
 	site, err := d.siteOfKey(key)
 	return !site.IsZero(), err

@@ -1,10 +1,7 @@
 package work
 
 import (
-	"crypto/ed25519"
 	"encoding/json"
-	"errors"
-	"io/fs"
 	"path/filepath"
 
 	"mvuke/app/home"
@@ -72,7 +69,11 @@ func (d *Desk) Ask(dir string) (file string, err error) {
 	if _, err := d.rnd.Read(a.Nonce[:]); err != nil {
 		return "", err
 	}
-	f, a, err := exchange.WriteAsk(a, root)
+	var line []entry.Verified
+	if err := d.read(func(src register.Source) { line = src.Roster().Successions(d.Store.District()) }); err != nil {
+		return "", err
+	}
+	f, a, err := exchange.WriteAsk(a, root, line...)
 	if err != nil {
 		return "", err
 	}
@@ -84,18 +85,6 @@ func (d *Desk) Ask(dir string) (file string, err error) {
 		return "", wrap(err, "not-saved")
 	}
 	return f.Name, troubled(stick.Write(d.stick, dir, f.Name, f.Data, nil))
-}
-
-// rootKey is the key of our own root, on the device where the register was set up and on those that were begun from its folder.
-func (d *Desk) rootKey() (ed25519.PrivateKey, error) {
-	root, err := home.LoadKey(d.fs, d.Dir, home.RootKey)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, wrap(err, "no-root-key")
-	}
-	if err != nil {
-		return nil, wrap(err, "damaged-key")
-	}
-	return root, nil
 }
 
 // Invitation is the answer of an office to what we asked.

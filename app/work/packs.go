@@ -260,14 +260,15 @@ func (d *Desk) movedTo(m model.PackMoved) (site model.ID, err error) {
 	case model.MoveBack:
 		return d.SiteID()
 	case model.MoveSent, model.MoveLent:
-		sites, err := d.Sites()
-		if err != nil {
+		sites, err := d.SitesNamed(m.To)
+		sites = slices.DeleteFunc(sites, func(s SiteKnown) bool { return s.Own })
+		switch {
+		case err != nil:
 			return site, err
-		}
-		for _, s := range sites {
-			if !s.Own && strings.EqualFold(s.Name, m.To) {
-				site = s.ID
-			}
+		case len(sites) > 1:
+			return site, severalSites(m.To, sites)
+		case len(sites) == 1:
+			return sites[0].ID, nil
 		}
 	}
 	return site, nil

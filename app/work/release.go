@@ -13,7 +13,10 @@ import (
 )
 
 // Judge says what the readings of a cycle show.
-func (d *Desk) Judge(c register.Cycle) (assess.Result, error) {
+func (d *Desk) Judge(c register.Cycle) (assess.Result, error) { return assess.Judge(d.input(c)) }
+
+// input is what a cycle's verdict rests on.
+func (d *Desk) input(c register.Cycle) assess.Input {
 	rest := c.Begun.RestMilli
 	in := assess.Input{Plan: c.Begun.Plan, Item: c.Begun.Item, Readings: c.Readings, Steps: c.Steps, Breaks: c.Breaks,
 		Incidents: c.Incidents, Rest: &rest, Paper: c.Paper || c.Begun.Source == model.FromPaper}
@@ -23,7 +26,7 @@ func (d *Desk) Judge(c register.Cycle) (assess.Result, error) {
 	if c.Begun.Practice {
 		in.Assumed = append(in.Assumed, model.Reason{Code: assess.Practised})
 	}
-	return assess.Judge(in)
+	return in
 }
 
 // Unload records the look at the packs, once they are cool.

@@ -1,7 +1,6 @@
 package work
 
 import (
-	"maps"
 	"slices"
 	"strings"
 
@@ -108,32 +107,21 @@ func (d *Desk) knownOf(pot Pot) (knew []model.KnownUpTo, slipsFrom int64, err er
 // stayHeld holds each load of the bad time by itself before the pot's own hold is lifted: for each growth all that was not provably begun before the cycle of the last
 // valid negative test that lies provably before the cycle that grew. A pot that is good again makes no earlier load good.
 func (d *Desk) stayHeld(pot Pot, grew []entry.Verified) (out []entry.Draft, err error) {
-	tests, err := d.SporeTests(1000)
-	if err != nil {
-		return nil, err
-	}
 	ids, err := d.Store.CyclesOf(pot.ID, 100_000)
 	if err != nil {
 		return nil, d.unread(err)
 	}
 	safe := map[model.ID]int{} // for how many of the growths a load lies before the bad time
 	for _, g := range grew {
-		earlier, err := d.provablyBefore(cyclesOf(g))
+		good, err := d.lastGood(pot.ID, cyclesOf(g), g)
 		if err != nil {
 			return nil, err
 		}
-		var good []model.ID
-		for _, t := range tests { // newest first
-			if t.Placed.Pot == pot.ID && t.Said == model.SporeNegative && earlier[t.Placed.Cycle] && entry.Less(t.PlacedBy, g) < 0 { // none that was thought of after the growth
-				good = []model.ID{t.Placed.Cycle}
-				break
-			}
-		}
-		before, err := d.provablyBefore(good)
+		before, err := d.upTo(good)
 		if err != nil {
 			return nil, err
 		}
-		for _, id := range append(good, slices.Collect(maps.Keys(before))...) {
+		for id := range before {
 			safe[id]++
 		}
 	}

@@ -39,17 +39,27 @@ func (a Answers) Check() error {
 	return a.checkPot()
 }
 
-func (a Answers) checkPot() error {
-	u := steam.Unit(a.Gauge.Unit)
+// checkGauge refuses a dial that cannot be.
+func checkGauge(g model.GaugeLooks) error {
+	u := steam.Unit(g.Unit)
 	if !u.Known() {
 		return refuse("unit")
 	}
-	span := u.Over(float64(a.Gauge.SpanMilli) / 1000)
+	span := u.Over(float64(g.SpanMilli) / 1000)
 	switch {
 	case span < 50e3 || span > 1.6e6:
 		return refuse("span")
-	case a.Gauge.LineMilli <= 0 || a.Gauge.LineMilli*4 > a.Gauge.SpanMilli:
+	case g.LineMilli <= 0 || g.LineMilli*4 > g.SpanMilli:
 		return refuse("line")
+	}
+	return nil
+}
+
+func (a Answers) checkPot() error {
+	if err := checkGauge(a.Gauge); err != nil {
+		return err
+	}
+	switch {
 	case a.Pot.LimitPa < 0 || a.Pot.ValvePa < 0 || a.Pot.LimitPa > 6e5 || a.Pot.ValvePa > 6e5:
 		return refuse("limit")
 	case a.Pot.LimitPa == 0 && a.Pot.ValvePa == 0:
@@ -154,8 +164,8 @@ func (d *Desk) Correct(pot Pot, place Place, a Answers) error {
 		return err
 	}
 	a.Site.Language, a.Pot.Site, a.Pot.Gauge = place.Site.Language, place.ID, pot.Looks.Gauge
-	held, err := d.tooLow(a.Site)
-	if err != nil {
+	var err error
+	if a.Site.RaisedPa, err = raised(place.Site, a.Site); err != nil {
 		return err
 	}
 	var drafts []entry.Draft
@@ -164,6 +174,7 @@ func (d *Desk) Correct(pot Pot, place Place, a Answers) error {
 			drafts = append(drafts, entry.Draft{Kind: kind, Targets: []model.Ref{ref}, Replaces: d.values(src, ref, kind), Payload: payload})
 		}
 		again(model.Ref{Noun: model.NounSite, ID: place.ID}, model.KindSite, a.Site)
+		drafts[0].Targets = siteRefs(place.ID, a.Site)
 		changed := a.Site.HeightM != place.Site.HeightM || a.Site.How != place.Site.How
 		for _, h := range heights(src, model.Ref{Noun: model.NounSite, ID: place.ID}) { // an altitude stated anew is stated in knowledge of every other way
 			if !h.Present && (changed || h.Settled) {
@@ -176,7 +187,31 @@ func (d *Desk) Correct(pot Pot, place Place, a Answers) error {
 	if err != nil {
 		return err
 	}
-	_, err = d.sign(append(held, drafts...)...)
+	_, err = d.sign(drafts...)
+	return err
+}
+
+// NewGauge says that another gauge was screwed on: an instrument of its own, with no comparison yet. What is found out of it touches only the loads that it watched, and what was found
+// out of the old one only those before.
+func (d *Desk) NewGauge(pot Pot, looks model.GaugeLooks) error {
+	if err := d.mayManage(); err != nil {
+		return err
+	}
+	if open, err := d.UnderWay(); err != nil {
+		return err
+	} else if open != nil && open.Begun.Sterilizer == pot.ID {
+		return refuse("cycle-under-way", short(float64(open.Begun.Number)))
+	}
+	if err := checkGauge(looks); err != nil {
+		return err
+	}
+	gauge, now := model.Ref{Noun: model.NounGauge, ID: d.NewID()}, pot.Looks
+	now.Gauge = gauge.ID
+	stated := entry.Draft{Kind: model.KindSterilizer, Targets: []model.Ref{{Noun: model.NounSterilizer, ID: pot.ID}}, Payload: now}
+	if err := d.read(func(src register.Source) { stated.Replaces = d.values(src, stated.Targets[0], model.KindSterilizer) }); err != nil {
+		return err
+	}
+	_, err := d.sign(entry.Draft{Kind: model.KindGauge, Targets: []model.Ref{gauge}, Payload: looks}, stated)
 	return err
 }
 

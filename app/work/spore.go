@@ -66,8 +66,15 @@ func (d *Desk) ReadSpore(id model.ID, r model.SporeRead) (model.SporeSaid, error
 	} else if err == nil && !r.Grew && c.Closed == nil {
 		return "", refuse("spore-cycle-open", strconv.FormatInt(c.Begun.Number, 10))
 	}
-	_, err = d.sign(entry.Draft{Kind: model.KindSporeRead, Payload: r, Relies: []entry.ID{t.PlacedBy.ID()}, Targets: t.refs(r.Grew)})
-	if err != nil {
+	drafts := []entry.Draft{{Kind: model.KindSporeRead, Payload: r, Relies: []entry.ID{t.PlacedBy.ID()}, Targets: t.refs(r.Grew)}}
+	if r.Grew {
+		x, err := d.growthRecall(t)
+		if err != nil {
+			return "", err
+		}
+		drafts = append(drafts, x...)
+	}
+	if _, err = d.sign(drafts...); err != nil {
 		return "", err
 	}
 	t, err = d.SporeTest(id)

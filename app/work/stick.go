@@ -1,6 +1,7 @@
 package work
 
 import (
+	"bytes"
 	"errors"
 	"slices"
 	"strconv"
@@ -59,6 +60,54 @@ type SiteKnown struct {
 	Office   bool
 	Unproven bool           // it asked to join, and the words were not compared: nothing goes to it
 	Devices  []entry.Stream // other than this one
+}
+
+// SitesNamed are the sites of a name; of several, one can be told by the letters of its numbers.
+func (d *Desk) SitesNamed(name string) (out []SiteKnown, err error) {
+	all, err := d.Sites()
+	for _, s := range all {
+		if name != "" && s.Code == strings.ToUpper(name) {
+			return []SiteKnown{s}, err
+		}
+		if strings.EqualFold(s.Name, name) {
+			out = append(out, s)
+		}
+	}
+	return out, err
+}
+
+// severalSites says that a name does not tell which site is meant.
+func severalSites(name string, sites []SiteKnown) error {
+	var letters []string
+	for _, s := range sites {
+		letters = append(letters, s.Code)
+	}
+	return refuse("several-sites", name, strings.Join(letters, ", "))
+}
+
+// OneSite is the only site of a name, or of the letters of its numbers; "" is our own.
+func (d *Desk) OneSite(name string) (s SiteKnown, err error) {
+	all, err := d.Sites()
+	if err != nil {
+		return s, err
+	}
+	if i := slices.IndexFunc(all, func(x SiteKnown) bool { return x.Own }); name == "" && i >= 0 {
+		return all[i], nil
+	}
+	found, err := d.SitesNamed(name)
+	switch {
+	case err != nil:
+		return s, err
+	case len(found) == 0:
+		var names []string
+		for _, x := range all {
+			names = append(names, x.Name)
+		}
+		return s, refuse("no-site-named", name, strings.Join(names, ", "))
+	case len(found) > 1:
+		return s, severalSites(name, found)
+	}
+	return found[0], nil
 }
 
 // Taken is what was taken out.
@@ -210,6 +259,7 @@ func (d *Desk) BringIn(dir string) (out BroughtIn, err error) {
 			return out, err
 		}
 	}
+	d.inOrder(found.Files)
 	for _, f := range found.Files {
 		x := Brought{File: f.Path, Kinds: map[model.Kind]int{}}
 		raw, err := stick.Copy(d.stick, f, bundle.MostRead)
@@ -246,6 +296,33 @@ func (d *Desk) BringIn(dir string) (out BroughtIn, err error) {
 	}
 	d.tryRemember()
 	return out, nil
+}
+
+// inOrder puts the parts of one bundle in their order, so that nothing waits for what lies beside it; what cannot be read comes last, and is told of there.
+func (d *Desk) inOrder(files []stick.Found) {
+	at := map[string]bundle.Header{}
+	for _, f := range files {
+		raw, err := stick.Copy(d.stick, f, bundle.MostRead)
+		if err != nil {
+			continue
+		}
+		if p, err := bundle.LookBytes(raw); err == nil {
+			at[f.Path] = p.Header
+		}
+	}
+	slices.SortStableFunc(files, func(a, b stick.Found) int {
+		x, okX := at[a.Path]
+		y, okY := at[b.Path]
+		switch {
+		case okX != okY && okX:
+			return -1
+		case okX != okY:
+			return 1
+		case x.ID != y.ID:
+			return bytes.Compare(x.ID[:], y.ID[:])
+		}
+		return int(x.Part) - int(y.Part)
+	})
 }
 
 // siteOf is the name of the site that a stream works for.

@@ -13,8 +13,9 @@ import (
 // stoppedLately bounds the loads of a stopped pot that are looked through.
 const stoppedLately = 100
 
-// todayStopped names the packs that went out or were used before their load was stopped: one line a load, until what stops it is settled.
-func (d *Desk) todayStopped(p Place, add func(Urgency, string, string, model.ID, ...string)) error {
+// todayStopped names the packs that went out or were used before their load was stopped: one line a load, until what stops it is settled. Of loads that are called back the
+// recall has them.
+func (d *Desk) todayStopped(p Place, called map[model.ID]bool, add func(Urgency, string, string, model.ID, ...string)) error {
 	if err := d.todayBorrowed(p, add); err != nil {
 		return err
 	}
@@ -23,6 +24,9 @@ func (d *Desk) todayStopped(p Place, add func(Urgency, string, string, model.ID,
 		return err
 	}
 	for _, id := range loads {
+		if called[id] {
+			continue
+		}
 		c, err := d.Cycle(id)
 		if err != nil {
 			return err

@@ -51,7 +51,14 @@ func (d *Desk) Today() (out []Line, err error) {
 	if err := d.todayMissing(add); err != nil { // it may be in a patient
 		return nil, err
 	}
-	if err := d.todayStopped(p, add); err != nil {
+	called, err := d.todayRecalls(add)
+	if err != nil {
+		return nil, err
+	}
+	if err := d.todayDoubt(p, called, add); err != nil {
+		return nil, err
+	}
+	if err := d.todayStopped(p, called, add); err != nil {
 		return nil, err
 	}
 	if err := d.todayCycles(add); err != nil {

@@ -1,7 +1,6 @@
 package work_test
 
 import (
-	"strings"
 	"testing"
 	"time"
 
@@ -185,9 +184,19 @@ func TestCase053ThreeNegatives(t *testing.T) {
 	if b.state(packs[0]) != work.ShelfHeld {
 		t.Fatalf("spores grew and the pack is %s", b.state(packs[0]))
 	}
-	if l, ok := lineOf(t, b, "stopped-out"); !ok || !strings.Contains(l.Args[1], "2026/1184") {
-		t.Errorf("a pack was used before its load was stopped, and Today says %+v", l)
+	used := func(when string) { // a pack was used before its load was stopped: Today's recall says that nobody was told, and has the number
+		t.Helper()
+		l, ok := lineOf(t, b, "recall")
+		if !ok || l.Args[3] != "1" {
+			t.Fatalf("%s, Today says %+v", when, l)
+		}
+		r, err := b.d.Recall(l.Cycle)
+		b.check(err)
+		if s := r.Square(packs[1]); s == nil || s.At != work.AtUsed || s.Use != "2026/1184" || s.Told {
+			t.Errorf("%s, the recall has %+v", when, s)
+		}
 	}
+	used("when spores grew")
 	if code(b.begin(work.BeginForm{Item: model.Wrapped, Packs: demo.Packs(1, 900), TestPack: true, WaterML: 2600})) != "out-of-service" {
 		t.Error("a pot that grew spores was lit with a load")
 	}
@@ -212,9 +221,7 @@ func TestCase053ThreeNegatives(t *testing.T) {
 	if b.state(other[0]) != work.ShelfHeld {
 		t.Errorf("a load of the same bad time is %s when the pot comes back", b.state(other[0]))
 	}
-	if l, ok := lineOf(t, b, "stopped-out"); !ok || !strings.Contains(l.Args[1], "2026/1184") {
-		t.Errorf("the pot is back, and Today forgot the pack that was used: %+v", l)
-	}
+	used("when the pot is back")
 	if b.pot().Out {
 		t.Error("still out of service")
 	}

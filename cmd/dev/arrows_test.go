@@ -34,7 +34,7 @@ var arrows = []struct {
 	{"app/work", []string{"mvuke/model*", "mvuke/sync*", "mvuke/steam*", "mvuke/app/home", "mvuke/assets", "github.com/google/uuid"}, "no Fyne, no SQL: the window and the headless tool both stand on it"},
 	{"app/tables", []string{"mvuke/app/work", "mvuke/model*", "mvuke/steam*", "mvuke/assets", "github.com/xuri/excelize/v2"}, "adapters never import each other"},
 	{"app/paper", []string{"mvuke/app/work", "mvuke/model*", "mvuke/steam*", "mvuke/assets", "codeberg.org/go-pdf/fpdf", "github.com/boombuler/barcode*"}, "adapters never import each other; no Fyne on paper"},
-	{"app/demo", []string{"mvuke/app/work", "mvuke/app/home", "mvuke/model*", "mvuke/steam*", "mvuke/assets"}, "the demo does what a person can do, by the same functions; only the large register for measuring signs in batches, with the folder's own key"},
+	{"app/demo", []string{"mvuke/app/work", "mvuke/app/home", "mvuke/app/practice", "mvuke/model*", "mvuke/steam*", "mvuke/assets"}, "the demo does what a person can do, by the same functions; only the large register for measuring signs in batches, with the folder's own key"},
 	{"app/practice", []string{"mvuke/app/work", "mvuke/model*", "mvuke/steam*"}, "practice does what a person can do, on a pot that burns only in memory; no Fyne, so that the headless tool can do it too"},
 	{"app/widgets", []string{"fyne.io/fyne/v2*", "golang.org/x/image*"}, "widgets know nothing of the trade"},
 	{"app/screens/learn", []string{"mvuke/app/screens", "mvuke/app/screens/pot", "mvuke/app/practice", "mvuke/app/widgets", "mvuke/model*", "mvuke/steam*", "fyne.io/fyne/v2*"}, "practice shows the same screens as the real cycle; it has none of its own for them"},

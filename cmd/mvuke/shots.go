@@ -43,8 +43,11 @@ func takeShots(a fyne.App, win fyne.Window, shell *app.Shell, d *work.Desk, dir 
 		{"sets", screens.ToSets, model.ID{}}, {"count", screens.ToCount, someSet(d)}, {"tests", screens.ToTests, model.ID{}}, {"compare", screens.ToCompare, model.ID{}},
 		{"care", screens.ToCare, model.ID{}}, {"altitude", screens.ToHeight, model.ID{}}, {"incidents", screens.ToIncidents, model.ID{}}, {"references", screens.ToReferences, model.ID{}},
 		{"shelf", screens.ToShelf, model.ID{}}, {"lists", screens.ToLists, model.ID{}}, {"stick", screens.ToStick, model.ID{}}, {"set", screens.ToSetEdit, someSet(d)}, {"stock", screens.ToStock, model.ID{}},
-		{"policies", screens.ToPolicies, model.ID{}},
+		{"policies", screens.ToPolicies, model.ID{}}, {"recall", screens.ToRecall, model.ID{1}}, {"recalls", screens.ToRecalls, model.ID{}},
 	} {
+		if x.place == screens.ToRecall { // spores grow: nothing but the recall is as it was after that
+			x.id = someRecall(d)
+		}
 		fyne.DoAndWait(func() { shell.Go(x.place, x.id) })
 		time.Sleep(900 * time.Millisecond)
 		var fault error
@@ -69,6 +72,25 @@ func somePack(d *work.Desk) (id model.ID) {
 		if len(p.Events) > longest {
 			id, longest = p.ID, len(p.Events)
 		}
+	}
+	return id
+}
+
+// someRecall lets the spores of the test that waits grow.
+func someRecall(d *work.Desk) (id model.ID) {
+	tests, err := d.SporeTests(20)
+	if err != nil {
+		return id
+	}
+	for _, t := range tests {
+		if t.Said == model.SporeWaiting {
+			if _, err := d.ReadSpore(t.ID, model.SporeRead{Grew: true}); err != nil {
+				return id
+			}
+		}
+	}
+	if all, err := d.Recalls(); err == nil && len(all) > 0 {
+		id = all[0].ID
 	}
 	return id
 }

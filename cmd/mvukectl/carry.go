@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"mvuke/app/work"
 	"mvuke/sync/bundle"
@@ -30,7 +29,7 @@ func (t *tool) export(args []string) int {
 		return t.bad(err)
 	}
 	defer d.Close()
-	x, err := siteNamed(d, *site)
+	x, err := d.OneSite(*site)
 	if err != nil {
 		return t.bad(err)
 	}
@@ -46,21 +45,6 @@ func (t *tool) export(args []string) int {
 	}
 	f.say("%s", t.words.Say("stick.safe"))
 	return t.print(map[string]any{"files": taken.Files, "acts": taken.Entries})
-}
-
-func siteNamed(d *work.Desk, name string) (work.SiteKnown, error) {
-	sites, err := d.Sites()
-	if err != nil {
-		return work.SiteKnown{}, err
-	}
-	var names []string
-	for _, s := range sites {
-		if (name == "" && s.Own) || (name != "" && strings.EqualFold(s.Name, name)) {
-			return s, nil
-		}
-		names = append(names, s.Name)
-	}
-	return work.SiteKnown{}, fmt.Errorf("there is no site %q here; there are: %s", name, strings.Join(names, ", "))
 }
 
 type broughtOut struct {

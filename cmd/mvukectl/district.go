@@ -102,7 +102,7 @@ func (t *tool) grant(args []string) int {
 	}
 	defer d.Close()
 	if *alike != "" {
-		s, err := siteNamed(d, *alike)
+		s, err := d.OneSite(*alike)
 		if err != nil {
 			return t.bad(err)
 		}
@@ -162,7 +162,7 @@ func (t *tool) remove(args []string) int {
 		return t.bad(err)
 	}
 	defer d.Close()
-	s, err := siteNamed(d, *site)
+	s, err := d.OneSite(*site)
 	if err != nil {
 		return t.bad(err)
 	}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strconv"
 	"time"
 
 	"mvuke/app/demo"
@@ -139,11 +140,28 @@ func (t *tool) demo(args []string) int {
 	f := t.flags("demo")
 	dir := f.String("data", "", "empty folder for the register")
 	out := f.String("out", "", "folder for the sheets of the demo's cycles")
+	district := f.Bool("district", false, "an invented district instead: an office, eight clinics, and the sticks between them")
+	weeks := f.Int("weeks", 104, "with --district: length of its past")
+	seed := f.Uint64("seed", 1, "with --district: another seed is another story")
 	if err := f.parse(args); err != nil {
 		return t.code(err)
 	}
 	if *dir == "" && *out == "" {
 		return t.bad(errors.New("write --data DIR for the register, or --out DIR for the sheets"))
+	}
+	if *district {
+		if *dir == "" || *weeks < 16 || *weeks > 520 {
+			return t.bad(errors.New("write --data DIR, an empty folder, and 16 to 520 --weeks"))
+		}
+		err := demo.District(*dir, *seed, *weeks, time.Now(), func(done, all int) {
+			if done%13 == 0 || done == all {
+				f.say("%s", t.words.Say("demo.weeks", strconv.Itoa(done), strconv.Itoa(all)))
+			}
+		})
+		if err != nil {
+			return t.failed(err)
+		}
+		return t.print(map[string]any{"data": *dir, "office": filepath.Join(*dir, "office")})
 	}
 	if *dir == "" {
 		tmp, err := os.MkdirTemp("", "mvuke-demo-")

@@ -5,9 +5,11 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"strings"
 
 	"mvuke/app/home"
+	"mvuke/model/store"
 )
 
 // words prints a key as 24 words for paper, or puts it back from them.
@@ -15,6 +17,8 @@ func (t *tool) keyWords(args []string) int {
 	f := t.flags("words")
 	dir := f.String("data", "", "data folder")
 	key := f.String("key", home.SiteKey, "site: certifies devices of the clinic; root: speaks for the district")
+	person := f.String("person", "", "with --replace: name of the one in charge")
+	replace := f.Bool("replace", false, "make a new root key, name it with the old one, and print its words; the old words open nothing any more")
 	restore := f.Bool("restore", false, "read the words from standard input and put the key back")
 	if err := f.parse(args); err != nil {
 		return t.code(err)
@@ -24,6 +28,19 @@ func (t *tool) keyWords(args []string) int {
 	}
 	if *key != home.SiteKey && *key != home.RootKey {
 		return t.bad(fmt.Errorf("there is no key called %q; there are site and root", *key))
+	}
+	if *replace {
+		if *key != home.RootKey || *restore {
+			return t.bad(errors.New("--replace goes with --key root alone; a device's keys are replaced by removing the device"))
+		}
+		d, err := t.acting(*dir, *person)
+		if err != nil {
+			return t.bad(err)
+		}
+		if err := errors.Join(d.ReplaceRoot(), d.Close()); err != nil {
+			return t.failed(err)
+		}
+		f.say("%s", t.words.Say("words.replaced"))
 	}
 	if *restore {
 		return t.restoreKey(f, *dir, *key, os.Stdin)
@@ -42,7 +59,11 @@ func (t *tool) restoreKey(f *flags, dir, key string, in io.Reader) int {
 		return t.failed(err)
 	}
 	if pub, err := home.KeyOfWords(string(text)); err == nil {
-		if d, err := openDesk(dir); err == nil { // a folder without its register takes any key
+		if _, none := os.Stat(filepath.Join(dir, store.RegisterFile)); none == nil { // a folder without its register takes any key
+			d, err := openDesk(dir)
+			if err != nil {
+				return t.failed(fmt.Errorf("%s (%w)", t.words.Say("words.no-register-open"), err))
+			}
 			fits, err := d.KeyFits(key, pub)
 			if e := d.Close(); e != nil || err != nil {
 				return t.failed(errors.Join(err, e))

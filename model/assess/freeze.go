@@ -36,11 +36,14 @@ func Freeze(r steam.Request, p steam.Plan, b Basis) model.FrozenPlan {
 		Minutes: int64(p.Minutes), VentMinutes: b.VentMinutes, GapMinutes: b.GapMinutes, DoseMilli: b.DoseMilli,
 		Standing: string(g.Standing), HeightM: b.HeightM, Policy: b.Policies,
 	}
+	most := 0.0
 	for _, c := range g.Corrections {
+		most = max(most, c.Error)
 		if g.Standing == steam.Compared || c.Error > 0 {
 			f.Corrections = append(f.Corrections, model.FrozenCorrection{AtMilli: milli(c.At), ErrorMilli: milli(c.Error)})
 		}
 	}
+	f.CountedPa = int64(math.Floor(float64(g.Unit.Over(most) + g.Error())))
 	return f
 }
 

@@ -36,18 +36,7 @@ func frees(src Source, clear entry.Verified, load State) bool {
 		return false
 	}
 	return !slices.ContainsFunc(load.Entries, func(v entry.Verified) bool {
-		return v.Body().Kind == model.KindCycleBegun && !knewOf(src, c, v) && !litAfter(clear, c, v)
-	})
-}
-
-// knewOf says whether a clear was written where an entry was known. Of a stream of which there are two branches nobody can tell.
-func knewOf(src Source, c model.Clear, v entry.Verified) bool {
-	b := v.Body()
-	if d, ok := src.Roster().By(v); ok && d.Forked > 0 && b.Seq >= d.Forked {
-		return false
-	}
-	return slices.ContainsFunc(c.Knew, func(k model.KnownUpTo) bool {
-		return string(k.Stream) == string(b.Stream[:]) && int64(b.Seq) <= k.Seq
+		return v.Body().Kind == model.KindCycleBegun && !Covers(src, c.Knew, v) && !litAfter(clear, c, v)
 	})
 }
 

@@ -19,7 +19,9 @@
 //	incident          fact         cycle, pot          opened under pressure, boiled dry: a final hold on the cycle
 //	amended           fact         as its original     a judged field: releases that rely on the original stop counting;
 //	                                                   the original was a bad fact: a hold stays in its place
-//	clock-set, card-made, compared, restored, disinfected, stock-out
+//	compared          fact         gauge, pot          a larger error than a load's plan allowed for: a hold on the load, unless its
+//	                                                   first entry names the comparison or the one before had it in its past
+//	clock-set, card-made, restored, disinfected, stock-out
 //	                  fact         their noun          grow-only
 //	pack-made         fact         pack                two that differ, or one by a removed device: a hold on the pack
 //	pack-moved, set-counted, label
@@ -42,6 +44,7 @@
 //	site, sterilizer, gauge, note, reference, set-list
 //	                  descriptive  their noun          multi-value: all values not replaced stay; one is shown first,
 //	                                                   the same everywhere (highest Lamport counter, then id)
+//	                                                   a site whose need was raised: a hold on loads planned for less that do not name it
 //	founding, site-grant, device-grant, device-removed, joined, accepted, proven
 //	                  safety       device, site        package trust; removal wins
 //	person, person-gone
@@ -50,7 +53,11 @@
 //	policy            safety       policy              latest by Lamport counter; two at once: the stricter
 //	hold              safety       any                 stops its targets until a clear names it
 //	reject            safety       cycle, packs        a final hold: nothing clears it
-//	clear             safety       any                 lifts the holds it names, no other
+//	recall            safety       recall, cycles      holds the loads that it names, but in a drill; widening names more
+//	recall-told       fact         recall              grow-only; what came of looking, opens nothing
+//	recall-end        fact         recall              grow-only; ends the list of what waits, opens nothing
+//	clear             safety       any                 lifts the holds it names, no other; one that targets a load and names a growth
+//	                                                   of its pot frees this load from it
 //	release           safety       cycle, packs        opens its targets, on its evidence
 //	unknown fact or descriptive                        stored, relayed, not folded
 //	unknown safety kind                                a hold on its targets until the program is newer

@@ -58,7 +58,7 @@ func Of(src Source, ref model.Ref) State {
 			st.Holds = append(st.Holds, Hold{ID: entry.HoldID(v.ID(), ref), Cause: v, Code: h.code, Final: h.final})
 		}
 	}
-	st.Holds = append(append(st.Holds, siblingStrips(src, st)...), badTimes(src, st)...)
+	st.Holds = slices.Concat(st.Holds, siblingStrips(src, st), badTimes(src, st), pastDoubts(src, st))
 	for _, v := range st.Entries {
 		if !clears(src, v) {
 			continue

@@ -25,6 +25,7 @@ const (
 	HoldUnreadable = "unreadable"
 	HoldDoubted    = "doubted" // told by a device whose word no longer counts for the good
 	HoldTwo        = "told-twice"
+	HoldRecalled   = "recalled"
 )
 
 type derived struct {
@@ -60,6 +61,11 @@ func holdsBy(tell teller, v entry.Verified, ref model.Ref) []derived {
 		return one(h.Code, false)
 	case model.KindReject:
 		return one(HoldRejected, true)
+	case model.KindRecall:
+		var r model.Recall
+		if b.Decode(&r) != nil || (!r.Drill && ref.Noun != model.NounRecall) {
+			return one(HoldRecalled, false)
+		}
 	case model.KindCycleClosed:
 		var c model.CycleClosed
 		switch {

@@ -14,7 +14,7 @@ import (
 // founding is the kind that tells of a noun first.
 var founding = map[model.Noun]model.Kind{
 	model.NounSterilizer: model.KindSterilizer, model.NounGauge: model.KindGauge, model.NounPerson: model.KindPerson, model.NounSet: model.KindSetList,
-	model.NounReference: model.KindReference, model.NounCycle: model.KindCycleBegun, model.NounPack: model.KindPackMade,
+	model.NounReference: model.KindReference, model.NounCycle: model.KindCycleBegun, model.NounPack: model.KindPackMade, model.NounRecall: model.KindRecall,
 }
 
 // House is the site that a noun belongs to. ok is false where nobody who may has told of it first, and where two sites say that they did: then nobody speaks for it, but on the register

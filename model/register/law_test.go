@@ -125,6 +125,9 @@ func (w *world) step() (entry.Verified, bool) {
 	case 5:
 		return do(model.KindCycleClosed, model.CycleClosed{Outcome: pick(w, []model.Outcome{model.RanThrough, model.RanThrough, model.Aborted})}, cycle)
 	case 6:
+		if w.rng.IntN(3) == 0 {
+			return do(model.KindRecall, model.Recall{Number: 1, Why: model.RecallHand, Drill: w.rng.IntN(3) == 0}, model.Ref{Noun: model.NounRecall, ID: model.ID{1}}, cycle)
+		}
 		return do(model.KindHold, model.Hold{Code: "doubt"}, target)
 	case 7:
 		return do(model.KindReject, model.Reject{}, pack)

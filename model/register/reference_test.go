@@ -72,9 +72,14 @@ func (r *reference) stands(v entry.Verified) bool {
 
 func (r *reference) corrected(id entry.ID) bool {
 	return slices.ContainsFunc(r.all, func(a entry.Verified) bool {
-		var x model.Amended
-		return a.Body().Kind == model.KindAmended && r.known(a) && a.Body().Decode(&x) == nil && (x.Judged || x.Field != "fuel") && slices.Contains(a.Body().Replaces, id)
+		return a.Body().Kind == model.KindAmended && r.known(a) && judges(a) && slices.Contains(a.Body().Replaces, id)
 	})
+}
+
+// judges says whether a correction is of something that a verdict rests on.
+func judges(a entry.Verified) bool {
+	var x model.Amended
+	return a.Body().Decode(&x) == nil && (x.Judged || x.Field != "fuel")
 }
 
 // against says whether an entry speaks against a noun, and whether anything can lift that.
@@ -82,9 +87,12 @@ func (r *reference) against(v entry.Verified, ref model.Ref) (bad, final bool) {
 	var c model.CycleClosed
 	var w model.Witness
 	var s model.SporeRead
+	var recall model.Recall
 	switch b := v.Body(); b.Kind {
 	case model.KindHold:
 		return true, false
+	case model.KindRecall: // but in a drill
+		return b.Decode(&recall) != nil || (!recall.Drill && ref.Noun == model.NounCycle), false
 	case model.KindReject:
 		return true, true
 	case model.KindCycleClosed:
@@ -96,13 +104,16 @@ func (r *reference) against(v entry.Verified, ref model.Ref) (bad, final bool) {
 	case model.KindCycleBegun, model.KindReadings:
 		return r.gone(v) && ref.Noun == model.NounCycle, false
 	case model.KindAmended: // a correction of a bad fact leaves it bad
+		if !judges(v) {
+			return false, false
+		}
 		for _, id := range b.Replaces {
 			o, ok := r.find(id)
 			if !ok || o.Body().Kind == model.KindAmended {
-				return r.corrected(id), false
+				return true, false
 			}
 			if bad, _ := r.against(o, ref); bad {
-				return r.corrected(id), false
+				return true, false
 			}
 		}
 	}

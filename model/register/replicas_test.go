@@ -152,6 +152,10 @@ func (s *schedule) act(x *replica) {
 	case 1:
 		do(entry.Draft{Kind: model.KindWitness, Targets: []model.Ref{cycle}, Payload: model.Witness{Reached: s.rng.IntN(2) == 0}})
 	case 2:
+		if s.rng.IntN(3) == 0 { // a load is called back; or somebody learns how long that takes
+			do(entry.Draft{Kind: model.KindRecall, Targets: []model.Ref{{Noun: model.NounRecall, ID: model.ID{byte(s.rng.IntN(3)), 7}}, cycle}, Payload: model.Recall{Why: model.RecallHand, Drill: s.rng.IntN(2) == 0}})
+			return
+		}
 		do(entry.Draft{Kind: model.KindHold, Targets: []model.Ref{of}, Payload: model.Hold{Code: "stopped"}})
 	case 3:
 		if s.rng.IntN(3) == 0 {

@@ -38,7 +38,7 @@ func IsUsable(src Source, ref model.Ref) Answer {
 	states, whole := lineage(src, ref)
 	for _, st := range states {
 		for _, h := range st.Holds {
-			if h.Open() && h.stopsPacks(st.Ref) {
+			if h.Open() && h.stopsPacks(st.Ref) && !freedFrom(src, h, st.Ref, states) {
 				a.Holds = append(a.Holds, h)
 			}
 		}
@@ -70,6 +70,27 @@ func IsUsable(src Source, ref model.Ref) Answer {
 		a.Word = NotReleased
 	}
 	return a
+}
+
+// freedFrom says whether somebody freed by name, from a growth of their pot, every load of it that the pack was in: those that were provably run before the last good test. The clear targets
+// the load and names the pot's hold; the pot stays held, and so does any other load.
+func freedFrom(src Source, h Hold, pot model.Ref, states []State) bool {
+	if pot.Noun != model.NounSterilizer || h.Code != HoldSpore {
+		return false
+	}
+	loads := 0
+	for _, st := range states {
+		if st.Ref.Noun != model.NounCycle || !slices.Contains(st.Parents, pot) {
+			continue
+		}
+		loads++
+		if !slices.ContainsFunc(st.Entries, func(v entry.Verified) bool {
+			return clears(src, v) && slices.Contains(v.Body().Clears, h.ID) && lifts(src, v, h, st.Ref)
+		}) {
+			return false
+		}
+	}
+	return loads > 0
 }
 
 // seenBad: a pack that a look at its load found bad ends, even where the look names the load only.

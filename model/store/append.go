@@ -1,7 +1,6 @@
 package store
 
 import (
-	"database/sql"
 	"errors"
 	"fmt"
 
@@ -84,11 +83,11 @@ func (s *Store) gaveRoom(err error) bool { return Full(err) && s.ballast != nil 
 var ErrOtherDistrict = errors.New("store: this entry belongs to another district or to practice; it cannot enter this register")
 
 func (s *Store) write(vs []entry.Verified) error {
-	tx, err := s.reg.Begin()
+	tx, err := begin(s.reg)
 	if err != nil {
 		return err
 	}
-	defer tx.Rollback()
+	defer tx.shut()
 	var kept []placed
 	for _, v := range vs {
 		pos, err := insert(tx, v)
@@ -109,7 +108,7 @@ func (s *Store) write(vs []entry.Verified) error {
 }
 
 // insert gives the place of a new entry; 0 where it was here.
-func insert(tx *sql.Tx, v entry.Verified) (int64, error) {
+func insert(tx *preparedTx, v entry.Verified) (int64, error) {
 	b, x, id := v.Body(), v.Sealed(), v.ID()
 	r, err := tx.Exec(`INSERT OR IGNORE INTO entry (id, stream, seq, kind, lamport, body, key, sig) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
 		id[:],

@@ -1,7 +1,6 @@
 package store
 
 import (
-	"database/sql"
 	"encoding/binary"
 	"errors"
 
@@ -18,11 +17,13 @@ func (s *Store) indexWaiting() error {
 	if marked, err := s.markInt("waiting"); err != nil || (marked == 0 && len(rows) == 0) {
 		return err
 	}
-	tx, err := s.views.Begin()
+	s.amended = nil
+	defer func() { s.amended = nil }()
+	tx, err := begin(s.views)
 	if err != nil {
 		return err
 	}
-	defer tx.Rollback()
+	defer tx.shut()
 	touched := map[model.Ref]bool{}
 	old, err := tx.Query("SELECT DISTINCT noun FROM target WHERE pos < 0")
 	if err != nil {
@@ -88,7 +89,7 @@ func (s *Store) indexWaiting() error {
 }
 
 // countRows moves the mark that says how many rows the tables have.
-func countRows(tx *sql.Tx, by int64) error {
+func countRows(tx *preparedTx, by int64) error {
 	var counted [8]byte
 	b, err := markOf(tx, "targets")
 	if err != nil {

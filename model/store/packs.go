@@ -1,7 +1,6 @@
 package store
 
 import (
-	"database/sql"
 	"maps"
 	"slices"
 	"strings"
@@ -14,7 +13,7 @@ import (
 
 // Packs are found by what a person reads off a label, types or scans.
 
-func indexPack(tx *sql.Tx, src *reader, ref model.Ref) error {
+func indexPack(tx *preparedTx, src *reader, ref model.Ref) error {
 	p, ok := register.PackOf(src, ref.ID)
 	if !ok {
 		return nil
@@ -146,7 +145,7 @@ func (s *Store) Neighbours(site model.ID) (out []model.ID, err error) {
 }
 
 // indexSites notes who has to do with a pack. It goes by certificates and not by who speaks now: what travelled once goes on to travel.
-func indexSites(tx *sql.Tx, src *reader, p register.Pack, made []model.ID) error {
+func indexSites(tx *preparedTx, src *reader, p register.Pack, made []model.ID) error {
 	has, spoke := map[model.ID]bool{}, map[model.ID]bool{}
 	for _, id := range made {
 		has[id] = true

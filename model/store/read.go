@@ -2,6 +2,7 @@ package store
 
 import (
 	"database/sql"
+	"errors"
 
 	"mvuke/model"
 	"mvuke/model/entry"
@@ -42,7 +43,7 @@ func (r *reader) Kept(ref model.Ref, fold func() register.State) register.State 
 func (s *Store) Read(do func(src Reader)) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	r := &reader{s: s, q: s.views, err: s.current()}
+	r := &reader{s: s, q: &s.ask, err: s.current()}
 	do(r)
 	return r.err
 }
@@ -82,6 +83,12 @@ func (r *reader) Targeting(ref model.Ref) []entry.Verified {
 }
 
 func (r *reader) Amending(id entry.ID) []entry.Verified {
+	if r.s.amended == nil {
+		r.fail(r.s.readAmended(r.q))
+	}
+	if r.s.amended != nil && !r.s.amended[id] { // corrections are rare
+		return nil
+	}
 	return r.at("SELECT pos FROM amends WHERE original = ? ORDER BY pos", id[:])
 }
 
@@ -188,4 +195,24 @@ func (s *Store) cycles(q string, args ...any) ([]model.ID, error) {
 		out = append(out, ref.ID)
 	}
 	return out, rows.Err()
+}
+
+// readAmended reads what was corrected. It is forgotten whenever the tables are written.
+func (s *Store) readAmended(q querier) error {
+	rows, err := q.Query("SELECT DISTINCT original FROM amends")
+	if err != nil {
+		return err
+	}
+	all := map[entry.ID]bool{}
+	for rows.Next() {
+		var b []byte
+		err = errors.Join(err, rows.Scan(&b))
+		if len(b) == len(entry.ID{}) {
+			all[entry.ID(b)] = true
+		}
+	}
+	if err = errors.Join(err, rows.Err(), rows.Close()); err == nil {
+		s.amended = all
+	}
+	return err
 }

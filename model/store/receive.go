@@ -3,6 +3,7 @@ package store
 import (
 	"database/sql"
 	"errors"
+	"maps"
 
 	"mvuke/model"
 	"mvuke/model/entry"
@@ -152,11 +153,11 @@ func (s *Store) refoldStreams(streams []entry.Stream) error {
 	if err := s.touchedBy(streams, upTo, touched); err != nil {
 		return err
 	}
-	tx, err := s.views.Begin()
+	tx, err := begin(s.views)
 	if err != nil {
 		return err
 	}
-	defer tx.Rollback()
+	defer tx.shut()
 	src := &reader{s: s, q: tx}
 	if err := errors.Join(s.refold(tx, src, touched), src.err); err != nil {
 		return err
@@ -164,25 +165,33 @@ func (s *Store) refoldStreams(streams []entry.Stream) error {
 	return tx.Commit()
 }
 
-// findForks looks for streams with two entries of one number: a copied device that went on beside its original.
+// findForks looks for streams with two entries of one number: a copied device that went on beside its original. Only what is new since it looked last can show another.
 func (s *Store) findForks() error {
-	rows, err := s.reg.Query("SELECT stream, min(seq) FROM (SELECT stream, seq FROM entry GROUP BY stream, seq HAVING count(*) > 1) GROUP BY stream")
+	forks := maps.Clone(s.here)
+	var last int64
+	if err := s.reg.QueryRow("SELECT coalesce(max(pos), 0) FROM entry").Scan(&last); err != nil {
+		return err
+	}
+	rows, err := s.reg.Query(`SELECT e.stream, min(e.seq) FROM entry e WHERE e.pos > ? AND EXISTS
+		(SELECT 1 FROM entry o WHERE o.stream = e.stream AND o.seq = e.seq AND o.pos <> e.pos) GROUP BY e.stream`, s.looked)
 	if err != nil {
 		return err
 	}
 	defer rows.Close()
-	forks := map[entry.Stream]uint64{}
 	for rows.Next() {
 		var b []byte
 		var seq int64
 		if err := rows.Scan(&b, &seq); err != nil {
 			return err
 		}
-		forks[entry.Stream(b)] = uint64(seq)
+		if f := forks[entry.Stream(b)]; f == 0 || uint64(seq) < f {
+			forks[entry.Stream(b)] = uint64(seq)
+		}
 	}
 	if err := rows.Err(); err != nil {
 		return err
 	}
+	s.here, s.looked = maps.Clone(forks), last
 	if err := s.forksWaiting(forks); err != nil {
 		return err
 	}

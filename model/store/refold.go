@@ -28,7 +28,7 @@ func (s *Store) touchedBy(streams []entry.Stream, upTo int64, touched map[model.
 	return nil
 }
 
-func (s *Store) refold(tx *sql.Tx, src *reader, touched map[model.Ref]bool) error {
+func (s *Store) refold(tx *preparedTx, src *reader, touched map[model.Ref]bool) error {
 	var digest [32]byte
 	if b, err := markOf(tx, "digest"); err != nil {
 		return err
@@ -58,6 +58,19 @@ func (s *Store) refold(tx *sql.Tx, src *reader, touched map[model.Ref]bool) erro
 	}
 	if err := loadsOfMended(tx, src, touched); err != nil {
 		return err
+	}
+	nowhere := model.ID{}
+	for ref := range touched { // what was found out of a gauge or an altitude holds the loads made by it
+		var err error
+		switch ref.Noun {
+		case model.NounGauge:
+			err = loadsWhere(tx, touched, "gauge IN (?, ?)", ref.ID[:], nowhere[:])
+		case model.NounHeight:
+			err = loadsWhere(tx, touched, "site IN (?, ?)", ref.ID[:], nowhere[:])
+		}
+		if err != nil {
+			return err
+		}
 	}
 	if touched[model.PolicyRef(model.PolicyNotKnown)] { // releases rest on it
 		if err := loadsWhere(tx, touched, "1 = 1"); err != nil {
@@ -92,7 +105,7 @@ func (s *Store) refold(tx *sql.Tx, src *reader, touched map[model.Ref]bool) erro
 }
 
 // loadsOfMended adds the loads of pots that came back from a growth otherwise than these tables knew: by what brought a pot back its loads are free or held.
-func loadsOfMended(tx *sql.Tx, src *reader, touched map[model.Ref]bool) error {
+func loadsOfMended(tx *preparedTx, src *reader, touched map[model.Ref]bool) error {
 	for ref := range touched {
 		if ref.Noun != model.NounSterilizer {
 			continue
@@ -137,7 +150,7 @@ func packsOf(src *reader, load model.Ref) (out []model.Ref) {
 }
 
 // loadsWhere adds loads to what is to be folded again.
-func loadsWhere(tx *sql.Tx, touched map[model.Ref]bool, where string, args ...any) error {
+func loadsWhere(tx *preparedTx, touched map[model.Ref]bool, where string, args ...any) error {
 	rows, err := tx.Query("SELECT ref FROM cycle WHERE "+where, args...)
 	if err != nil {
 		return err
@@ -154,7 +167,7 @@ func loadsWhere(tx *sql.Tx, touched map[model.Ref]bool, where string, args ...an
 	return errors.Join(rows.Err(), rows.Close())
 }
 
-func indexCycle(tx *sql.Tx, src *reader, ref model.Ref) error {
+func indexCycle(tx *preparedTx, src *reader, ref model.Ref) error {
 	c, ok := register.CycleOf(src, ref.ID)
 	if !ok {
 		return nil
@@ -172,14 +185,16 @@ func indexCycle(tx *sql.Tx, src *reader, ref model.Ref) error {
 		return err
 	}
 	site, _ := register.House(src, ref)
-	_, err := tx.Exec(`INSERT INTO cycle (ref, pot, number, pos, settled, site) VALUES (?, ?, ?, ?, ?, ?)
-		ON CONFLICT (ref) DO UPDATE SET pot = excluded.pot, number = excluded.number, pos = excluded.pos, settled = excluded.settled, site = excluded.site`,
+	gauge := gaugeOf(c)
+	_, err := tx.Exec(`INSERT INTO cycle (ref, pot, number, pos, settled, site, gauge) VALUES (?, ?, ?, ?, ?, ?, ?)
+		ON CONFLICT (ref) DO UPDATE SET pot = excluded.pot, number = excluded.number, pos = excluded.pos, settled = excluded.settled, site = excluded.site, gauge = excluded.gauge`,
 		ref.Bytes(),
 		pot.Bytes(),
 		c.Begun.Number,
 		pos,
 		settled,
-		site[:])
+		site[:],
+		gauge[:])
 	return err
 }
 
@@ -210,3 +225,18 @@ func (s *Store) RebuildViews() error {
 
 // followUp brings the read tables up to the register and to what waits.
 func (s *Store) followUp() error { return errors.Join(s.catchUp(), s.indexWaiting()) }
+
+// gaugeOf is the gauge that a load was watched by; zero where it was told of with several.
+func gaugeOf(c register.Cycle) (gauge model.ID) {
+	for _, v := range c.State.Entries {
+		var x model.CycleBegun
+		if v.Body().Kind != model.KindCycleBegun || v.Body().Decode(&x) != nil {
+			continue
+		}
+		if !gauge.IsZero() && x.Gauge != gauge {
+			return model.ID{}
+		}
+		gauge = x.Gauge
+	}
+	return gauge
+}

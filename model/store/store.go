@@ -23,17 +23,23 @@ type Store struct {
 	mu           sync.Mutex
 	reg          *sql.DB
 	views        *sql.DB
+	ask          preparedDB        // of the read tables, for reading
+	askReg       preparedDB        // of the register
+	amended      map[entry.ID]bool // what somebody corrected; nil: to be read again
 	drafts       *sql.DB
 	waiting      *sql.DB
 	district     entry.District
 	roster       trust.Roster
 	removalWaits bool
 	forks        map[entry.Stream]uint64 // streams with two branches, and the first number of which there are two
+	here         map[entry.Stream]uint64 // of these, those of which both branches are in the register and not in the waiting room
+	looked       int64                   // up to which place it was looked for them
 	lamport      uint64
 	broken       bool                     // a failed write closed the files and could not open them again
 	viewErr      error                    // why the read tables could not follow; asked for before every read
 	known        map[int64]entry.Verified // by place: what was read and verified since the files were opened
 	places       map[entry.ID]int64       // where what is known lies
+	sat          map[int64]entry.Verified // of the waiting room, by row: what was verified
 }
 
 // mostKnown bounds what is kept in memory of what was verified: about 40 MB.
@@ -68,12 +74,12 @@ func Open(dir string, o Options) (*Store, error) {
 // open opens the files. A file that cannot be opened leaves its old handle, which is closed and
 // says so to whoever uses it.
 func (s *Store) open() error {
-	s.known, s.places = nil, nil
+	s.known, s.places, s.sat, s.here, s.looked = nil, nil, nil, map[entry.Stream]uint64{}, 0
 	reg, err := openFile(filepath.Join(s.dir, RegisterFile), s.sync, registerSQL)
 	if err != nil {
 		return err
 	}
-	s.reg = reg
+	s.reg, s.askReg = reg, preparedDB{db: reg}
 	drafts, err := openFile(filepath.Join(s.dir, DraftsFile), s.sync, draftsSQL)
 	if err != nil {
 		return err
@@ -89,7 +95,7 @@ func (s *Store) open() error {
 	if err != nil {
 		return err
 	}
-	s.views = views
+	s.views, s.ask, s.amended = views, preparedDB{db: views}, nil
 	if d, err := s.mine("district"); err != nil {
 		return err
 	} else if len(d) == len(s.district) {
@@ -233,7 +239,7 @@ func (s *Store) LatestWhile(k model.Kind, more func(entry.Verified) bool, by ...
 
 // query reads entries and verifies each; a row that does not verify is damage.
 func (s *Store) query(q string, args ...any) ([]entry.Verified, error) {
-	rows, err := s.reg.Query(q, args...)
+	rows, err := s.askReg.Query(q, args...)
 	if err != nil {
 		return nil, err
 	}

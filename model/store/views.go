@@ -83,7 +83,7 @@ func markOf(q interface {
 	return b, err
 }
 
-func setMark(tx *sql.Tx, name string, value []byte) error {
+func setMark(tx *preparedTx, name string, value []byte) error {
 	_, err := tx.Exec("INSERT INTO mark (name, value) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value", name, value)
 	return err
 }
@@ -154,6 +154,8 @@ func (s *Store) trustViews() error {
 // forgetViews empties the read tables, all or none: emptied tables under an old mark would
 // pass for tables that are up to date.
 func (s *Store) forgetViews() error {
+	s.amended = nil
+	defer func() { s.amended = nil }()
 	tx, err := s.views.Begin()
 	if err != nil {
 		return err
@@ -175,14 +177,16 @@ func (s *Store) index(from, to int64) error {
 	if err != nil {
 		return err
 	}
+	s.amended = nil
+	defer func() { s.amended = nil }() // whatever becomes of the transaction
 	touched := map[model.Ref]bool{}
 	trusted := false
 	var rows int64
-	tx, err := s.views.Begin()
+	tx, err := begin(s.views)
 	if err != nil {
 		return err
 	}
-	defer tx.Rollback()
+	defer tx.shut()
 	for _, v := range news {
 		b := v.Body()
 		s.learnCounter(b.Lamport)

@@ -25,8 +25,10 @@ CREATE TABLE cycle (
 	number  INTEGER NOT NULL,
 	pos     INTEGER NOT NULL,
 	settled INTEGER NOT NULL,
-	site    BLOB    NOT NULL    -- where it was run; zeros: nobody who may has told
+	site    BLOB    NOT NULL,   -- where it was run; zeros: nobody who may has told
+	gauge   BLOB    NOT NULL    -- that it was watched by; zeros: it was told of with several
 ) STRICT, WITHOUT ROWID;
+CREATE INDEX cycle_gauge ON cycle (gauge);
 CREATE INDEX cycle_open ON cycle (site, settled, pos);
 CREATE INDEX cycle_site ON cycle (site, pos);
 CREATE INDEX cycle_pot ON cycle (pot, pos);

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bytes"
 	"database/sql"
 	"encoding/binary"
 	"errors"
@@ -37,7 +38,7 @@ func waitsInFold(v entry.Verified) bool {
 	case model.KindUnloaded:
 		var x model.Unloaded
 		return b.Decode(&x) != nil || slices.ContainsFunc(x.Checks, func(k model.PackCheck) bool { return !k.OK() })
-	case model.KindIncident, model.KindAmended, model.KindPackOpened, model.KindPackSpoilt, model.KindHold, model.KindReject, model.KindDeviceRemoved, model.KindPersonGone:
+	case model.KindIncident, model.KindAmended, model.KindPackOpened, model.KindPackSpoilt, model.KindHold, model.KindReject, model.KindRecall, model.KindDeviceRemoved, model.KindPersonGone:
 		return true
 	}
 	return b.Kind.Class() == model.Safety && !b.Kind.Known()
@@ -114,13 +115,27 @@ func (s *Store) waitingRows() (out []placed, err error) {
 		if err := rows.Scan(&p.pos, &x.Body, &x.Key, &x.Sig); err != nil {
 			return nil, err
 		}
-		if p.Verified, err = entry.Verify(x); err != nil {
+		if p.Verified, err = s.verifiedWaiting(p.pos, x); err != nil {
 			return nil, &Damage{err}
 		}
 		p.pos = -p.pos
 		out = append(out, p)
 	}
 	return out, rows.Err()
+}
+
+// verifiedWaiting verifies a row once: as long as many wait, all of them are read with every batch.
+func (s *Store) verifiedWaiting(n int64, x entry.Sealed) (v entry.Verified, err error) {
+	if v, ok := s.sat[n]; ok && bytes.Equal(v.Sealed().Sig, x.Sig) && bytes.Equal(v.Sealed().Body, x.Body) {
+		return v, nil
+	}
+	if v, err = entry.Verify(x); err == nil {
+		if s.sat == nil || len(s.sat) >= mostKnown {
+			s.sat = map[int64]entry.Verified{}
+		}
+		s.sat[n] = v
+	}
+	return v, err
 }
 
 // waitingAt reads one; pos is negative.

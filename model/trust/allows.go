@@ -15,11 +15,6 @@ func (r Roster) Known(v entry.Verified) bool {
 	return r.Family(v.Body().District) && (key || device || r.isRoot(v))
 }
 
-// isRoot says that an entry is by the root that it names.
-func (r Roster) isRoot(v entry.Verified) bool {
-	return r.Family(v.Body().District) && entry.DistrictOf(v.Sealed().Key) == v.Body().District
-}
-
 // Allows says whether the author may do this for the good: certified, not past
 // its cut-off, and with the cap that the kind asks for. For which site is another question: see Speaks.
 func (r Roster) Allows(v entry.Verified) bool {
@@ -28,10 +23,10 @@ func (r Roster) Allows(v entry.Verified) bool {
 		return false
 	}
 	if r.isRoot(v) {
-		return b.Kind != model.KindRelease && b.Kind != model.KindClear // a device does that, on evidence
+		return r.asRoot(v) && b.Kind != model.KindRelease && b.Kind != model.KindClear // a device does that, on evidence
 	}
-	if _, ok := r.keys[whose(v)]; ok {
-		return b.Kind == model.KindDeviceGrant || b.Kind == model.KindDeviceRemoved || b.Kind == model.KindPerson
+	if sites, ok := r.keys[whose(v)]; ok {
+		return named(sites) && (b.Kind == model.KindDeviceGrant || b.Kind == model.KindDeviceRemoved || b.Kind == model.KindPerson)
 	}
 	d, ok := r.devices[whose(v)]
 	if !ok || (d.Removed && b.Seq > d.Cut) || (d.Forked > 0 && b.Seq >= d.Forked) {
@@ -39,6 +34,16 @@ func (r Roster) Allows(v entry.Verified) bool {
 	}
 	need := b.Kind.Needs()
 	return d.Caps&need == need
+}
+
+// named says whether a key was named for a site by whoever might.
+func named(sites map[model.ID][]entry.ID) bool {
+	for _, by := range sites {
+		if len(by) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // Speaks says whether the author's word is for a site: of a device or key of that site, or of the office for a clinic of which the root accepted the district. A root speaks for its
@@ -49,7 +54,7 @@ func (r Roster) Speaks(v entry.Verified, site model.ID) bool {
 		return false
 	}
 	if r.isRoot(v) {
-		return r.owns(v.Body().District, site)
+		return r.asRoot(v) && r.owns(v.Body().District, site)
 	}
 	if own, ok := r.SiteOf(v); ok && own == site {
 		return true

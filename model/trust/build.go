@@ -12,7 +12,7 @@ import (
 // other kinds and of roots that do not belong are passed over.
 func Build(own entry.District, entries []entry.Verified) Roster {
 	r := Roster{District: own, Head: own, family: map[entry.District]bool{}, roots: map[entry.Stream]bool{}, devices: map[who]Device{},
-		keys: map[who]map[model.ID][]entry.ID{}, sites: map[model.ID]Site{}, offices: map[model.ID]entry.District{}}
+		keys: map[who]map[model.ID][]entry.ID{}, sites: map[model.ID]Site{}, chairs: map[who]chair{}, offices: map[model.ID]entry.District{}}
 	seen := map[entry.ID]bool{}
 	for _, v := range entries {
 		if IsGrant(v) && !seen[v.ID()] {
@@ -22,6 +22,7 @@ func Build(own entry.District, entries []entry.Verified) Roster {
 	}
 	slices.SortFunc(r.from, entry.Less)
 	b := builder{&r}
+	b.chairs()
 	b.family[own] = true
 	heads := b.accepted(own)
 	for _, head := range heads {
@@ -65,7 +66,7 @@ func (b builder) accepted(root entry.District) (heads []entry.District) {
 			return
 		}
 		heads = append(heads, entry.District(a.District))
-		if a.Compared || !compared {
+		if b.asRoot(v) && (a.Compared || !compared) {
 			b.Head, compared = entry.District(a.District), compared || a.Compared
 		}
 	})
@@ -87,17 +88,20 @@ func (b builder) sitesOf(root entry.District, only []model.ID) {
 		if b.keys[s] == nil {
 			b.keys[s] = map[model.ID][]entry.ID{}
 		}
-		if !slices.Contains(b.keys[s][g.Site], v.ID()) {
-			b.keys[s][g.Site] = append(b.keys[s][g.Site], v.ID())
+		good := b.asRoot(v)
+		if by := b.keys[s][g.Site]; good && !slices.Contains(by, v.ID()) {
+			b.keys[s][g.Site] = append(by, v.ID())
+		} else {
+			b.keys[s][g.Site] = by // the key is known, and may certify nobody by this
 		}
 		if have && x.Root != root { // two roots claim a site: it stays with the first, which is the register's own, the district's, or that which was let in; this one's keys are known
 			return
 		}
-		x.ID, x.Root, x.Office = g.Site, root, x.Office || (g.Office && root == b.Head)
+		x.ID, x.Root, x.Office = g.Site, root, x.Office || (g.Office && good && root == b.Head)
 		if g.Office {
 			b.offices[g.Site] = root
 		}
-		if g.Code != "" {
+		if g.Code != "" && good {
 			x.Code = g.Code
 		}
 		b.sites[g.Site] = x
@@ -127,7 +131,7 @@ func (b builder) certify(v entry.Verified, g model.DeviceGrant) {
 	w := who{entry.StreamOf(g.Key), v.Body().District}
 	have, known := b.Roster.devices[w]
 	by, own := sites[g.Site]
-	own = own || (root && b.sites[g.Site].Root == v.Body().District)
+	own = (own && len(by) > 0) || (b.asRoot(v) && b.sites[g.Site].Root == v.Body().District)
 	if !known {
 		have = Device{Site: g.Site, Letter: g.Letter}
 	}

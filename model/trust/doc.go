@@ -4,6 +4,8 @@
 //
 //   - A root speaks for its own sites: its stream grants the keys of sites. Every entry names the root that it was made under, and what another root grants to the same key
 //     changes nothing for it.
+//   - A root may name the key that comes after it, which signs that too. The new key speaks for the root from then on; of what the old one says later only stops count. Where one key
+//     named two, and not one after the other, neither speaks. A root's name stays what it was: entries and paper go on naming it.
 //   - A site's key grants devices for that site, each with caps.
 //   - A clinic alone is a district of one site. It joins another by two entries: the office (its root, or a device of the site that the root calls the office)
 //     says "joined", naming the clinic's root and its one site; the clinic's root says "accepted". Nothing of its past is signed anew: its entries go on naming

@@ -74,7 +74,7 @@ func (b builder) acceptances() {
 	proven := map[entry.ID]bool{}
 	b.each(model.KindAccepted, func(v entry.Verified) {
 		var a model.Accepted
-		if v.Body().Decode(&a) != nil || len(a.Joined) != len(entry.ID{}) || len(a.District) != len(entry.District{}) || !b.isRoot(v) || entry.District(a.District) != b.Head {
+		if v.Body().Decode(&a) != nil || len(a.Joined) != len(entry.ID{}) || len(a.District) != len(entry.District{}) || !b.asRoot(v) || entry.District(a.District) != b.Head {
 			return
 		}
 		for site, s := range b.sites { // it is the clinic's own word: whether the office's is here yet does not matter

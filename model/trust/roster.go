@@ -66,12 +66,13 @@ type Roster struct {
 	devices map[who]Device
 	keys    map[who]map[model.ID][]entry.ID // site keys: the sites they were ever granted, by which entry
 	sites   map[model.ID]Site
+	chairs  map[who]chair               // keys that were named for a root after its first, and those that named them
 	offices map[model.ID]entry.District // sites that were ever an office, of a district that was ever accepted
 	from    []entry.Verified            // what it was folded from
 }
 
 // Kinds are those that the roster is folded from.
-var Kinds = []model.Kind{model.KindFounding, model.KindSiteGrant, model.KindDeviceGrant, model.KindDeviceRemoved, model.KindJoined, model.KindAccepted, model.KindProven}
+var Kinds = []model.Kind{model.KindFounding, model.KindSiteGrant, model.KindDeviceGrant, model.KindDeviceRemoved, model.KindJoined, model.KindAccepted, model.KindProven, model.KindSucceeded}
 
 // IsGrant says whether an entry is one that the roster is folded from.
 func IsGrant(v entry.Verified) bool { return slices.Contains(Kinds, v.Body().Kind) }
@@ -116,6 +117,11 @@ func (r Roster) Changed(now Roster) (out []entry.Stream) {
 		}
 		for w := range x.keys {
 			if r.Head != now.Head || !reflect.DeepEqual(r.keys[w], now.keys[w]) {
+				add(w.stream)
+			}
+		}
+		for w := range x.chairs {
+			if r.chairs[w] != now.chairs[w] {
 				add(w.stream)
 			}
 		}

@@ -19,16 +19,17 @@ import (
 
 // Ask is what a clinic asks with to be taken into a district: who it is, by its root. It is not secret. See FORMAT.md, "Asking to join".
 type Ask struct {
-	Format uint64        `cbor:"1,keyasint"`
-	Root   []byte        `cbor:"2,keyasint"` // public key of its root
-	Site   model.ID      `cbor:"3,keyasint"`
-	Name   string        `cbor:"4,keyasint"`
-	Box    string        `cbor:"5,keyasint"` // to which the answer is locked
-	Heads  []bundle.Head `cbor:"6,keyasint"`
-	Nonce  [16]byte      `cbor:"7,keyasint"`
-	Made   int64         `cbor:"8,keyasint"` // by the clinic's clock; wall, ms
-	Raw    []byte        `cbor:"-"`
-	Hash   [32]byte      `cbor:"-"` // of Raw: what the answer names
+	Format uint64         `cbor:"1,keyasint"`
+	Root   []byte         `cbor:"2,keyasint"` // public key of its root
+	Site   model.ID       `cbor:"3,keyasint"`
+	Name   string         `cbor:"4,keyasint"`
+	Box    string         `cbor:"5,keyasint"` // to which the answer is locked
+	Heads  []bundle.Head  `cbor:"6,keyasint"`
+	Nonce  [16]byte       `cbor:"7,keyasint"`
+	Made   int64          `cbor:"8,keyasint"`           // by the clinic's clock; wall, ms
+	Line   []entry.Sealed `cbor:"9,keyasint,omitempty"` // the words by which the root that asks came after others; none where it is the first. Format 2
+	Raw    []byte         `cbor:"-"`
+	Hash   [32]byte       `cbor:"-"` // of Raw: what the answer names
 }
 
 var askMagic = []byte{0x89, 'M', 'V', 'J', 0x0d, 0x0a, 0x1a, 0x0a}
@@ -42,12 +43,35 @@ const MostAsk = 64 << 10
 // Limits of a name.
 const mostName = 120
 
-// District is the root that asks.
-func (a Ask) District() entry.District { return entry.DistrictOf(a.Root) }
+// District is the district of the root that asks: of its first root, where others came after it.
+func (a Ask) District() entry.District {
+	for _, x := range a.Line {
+		if v, err := entry.Verify(x); err == nil {
+			return v.Body().District
+		}
+	}
+	return entry.DistrictOf(a.Root)
+}
 
-// WriteAsk signs one by the root, and gives the file.
-func WriteAsk(a Ask, root ed25519.PrivateKey) (f File, made Ask, err error) {
+// ofItsRoot says whether the key that asks speaks for the district that it asks for.
+func (a Ask) ofItsRoot() bool {
+	var line []entry.Verified
+	for _, x := range a.Line {
+		v, err := entry.Verify(x)
+		if err != nil || v.Body().District != a.District() {
+			return false
+		}
+		line = append(line, v)
+	}
+	return len(a.Root) == ed25519.PublicKeySize && trust.Build(a.District(), line).RootKey(a.District(), a.Root)
+}
+
+// WriteAsk signs one by the root, and gives the file. line are the words by which the root came after others.
+func WriteAsk(a Ask, root ed25519.PrivateKey, line ...entry.Verified) (f File, made Ask, err error) {
 	a.Format, a.Root = 1, root.Public().(ed25519.PublicKey)
+	for _, v := range line {
+		a.Format, a.Line = 2, append(a.Line, v.Sealed())
+	}
 	if a.Raw, err = bundle.Encode(a); err != nil {
 		return f, a, err
 	}
@@ -84,11 +108,14 @@ func ReadAsk(file []byte) (a Ask, err error) {
 	if err := bundle.Decode(a.Raw, &a); err != nil {
 		return bad(err.Error())
 	}
-	if a.Format != 1 {
+	if a.Format != 1 && a.Format != 2 {
 		return Ask{}, &bundle.Fault{Code: bundle.Newer}
 	}
 	if len(a.Root) != ed25519.PublicKeySize || !ed25519.Verify(a.Root, append([]byte("mvuke ask 1"), a.Raw...), file[head+n:end]) {
 		return bad("not signed by its root")
+	}
+	if !a.ofItsRoot() || (a.Format == 2) != (len(a.Line) > 0) {
+		return bad("not by a key of its root")
 	}
 	if len(a.Name) > mostName || a.Site.IsZero() || len(Addresses([]string{a.Box})) == 0 || len(a.Heads) > 4096 {
 		return bad("a part of it cannot be")

@@ -1,0 +1,84 @@
+package app
+
+import (
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"mvuke/app/demo"
+	"mvuke/app/screens"
+	"mvuke/app/widgets"
+	"mvuke/app/work"
+	"mvuke/model"
+)
+
+// The office sees the invented district: who grew spores stands first, a clinic without a stick says so, and every row opens the clinic's page.
+func TestTheOfficeSeesItsClinics(t *testing.T) {
+	if testing.Short() {
+		t.Skip("makes a district")
+	}
+	t.Setenv("MVUKE_STATE", t.TempDir())
+	now := time.Date(2027, 6, 3, 7, 0, 0, 0, time.UTC)
+	dir := filepath.Join(t.TempDir(), "d")
+	if err := demo.District(dir, 3, 16, now, nil); err != nil {
+		t.Fatal(err)
+	}
+	s := &stage{t: t, clk: demo.NewClock(now)}
+	d, err := work.Open(filepath.Join(dir, "office"), work.Options{Clock: s.clk})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { d.Close() })
+	s.d = d
+	test.NewTempApp(t)
+	widgets.Watch = func(o fyne.CanvasObject, text, _ func() string) { s.things = append(s.things, touch{o, text}) }
+	t.Cleanup(func() { widgets.Watch = nil })
+	s.win = test.NewTempWindow(t, nil)
+	s.shell = New(d, s.win, Options{Language: "en", Quiet: true})
+	s.win.Resize(fyne.NewSize(1024, 600))
+	s.shell.Go(screens.ToToday, model.ID{})
+	s.keep("office")
+	all, err := d.Standings()
+	if err != nil || len(all) != 8 {
+		t.Fatalf("%d %v", len(all), err)
+	}
+	if all[0].Name != "Ngareli" || all[0].Recalls != 1 || !all[0].Grew {
+		t.Errorf("first stands %s, %d recalls", all[0].Name, all[0].Recalls)
+	}
+	by := map[string]work.Standing{}
+	for _, x := range all {
+		by[x.Name] = x
+	}
+	if by["Sotwe Ridge"].InDoubt == 0 || !by["High Olmara"].Silent() || by["High Olmara"].Month.Reported || by["Kimbala"].NegativeAgo < 0 {
+		t.Errorf("%+v", by)
+	}
+	var row string
+	for _, x := range s.shown() {
+		if strings.HasPrefix(x.text(), "Ngareli") {
+			row = x.text()
+		}
+	}
+	if !strings.Contains(row, "spores grew") {
+		t.Fatalf("%q", row)
+	}
+	s.tap(row)
+	s.keep("office-site")
+	if text := words(s.win.Content()); !strings.Contains(text, "month by month") {
+		t.Error(text)
+	}
+	s.shell.Go(screens.ToRecalls, model.ID{})
+	s.keep("office-recalls")
+	recalls, err := d.Recalls()
+	if err != nil || len(recalls) == 0 {
+		t.Fatal(err)
+	}
+	s.shell.Go(screens.ToRecall, recalls[0].ID)
+	s.keep("office-recall")
+	s.win.Resize(fyne.NewSize(1366, 768))
+	s.shell.Go(screens.ToToday, model.ID{})
+	s.keep("office-wide")
+}

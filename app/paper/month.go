@@ -1,0 +1,154 @@
+package paper
+
+import (
+	"io"
+	"math"
+	"strconv"
+	"time"
+
+	"mvuke/app/work"
+	"mvuke/assets"
+)
+
+// figure is one column of the month: its name in the catalogue, and how it is written; missing is a dash, never a zero.
+type figure struct {
+	key   string
+	value func(f work.Figures) (float64, bool)
+}
+
+func whole(get func(work.Figures) int) func(work.Figures) (float64, bool) {
+	return func(f work.Figures) (float64, bool) { return float64(get(f)), f.Reported }
+}
+
+// monthFigures are in the order of the report; each has a definition in the catalogue.
+var monthFigures = []figure{
+	{"lit", whole(func(f work.Figures) int { return f.Lit })}, {"aborted", whole(func(f work.Figures) int { return f.Aborted })},
+	{"held", whole(func(f work.Figures) int { return f.Held })}, {"released", whole(func(f work.Figures) int { return f.Released })},
+	{"rejected", whole(func(f work.Figures) int { return f.Rejected })}, {"unknown", whole(func(f work.Figures) int { return f.Unknown })},
+	{"rate", work.Figures.Rate}, {"wet", whole(func(f work.Figures) int { return f.Wet })}, {"negatives", whole(func(f work.Figures) int { return f.Negatives })},
+	{"grew", whole(func(f work.Figures) int { return f.Grew })}, {"stock-out", whole(func(f work.Figures) int { return f.StockOutDays })}, {"recalls", whole(func(f work.Figures) int { return f.RecallsOpen })},
+}
+
+// write is a figure as it stands on the sheet.
+func (x figure) write(w *assets.Words, f work.Figures) string {
+	v, ok := x.value(f)
+	switch {
+	case !ok:
+		return "–"
+	case x.key == "rate":
+		return w.Number(math.Floor(v*10)/10, 1)
+	}
+	return strconv.FormatFloat(v, 'f', 0, 64)
+}
+
+// MonthReport draws a month: a page for the district, then one for each clinic of which the month is here.
+func MonthReport(out io.Writer, w *assets.Words, size Size, district string, m work.Month, made time.Time) error {
+	s := newSheet(w, size, w.Say("month.title"), made)
+	s.page()
+	s.monthHead(w.Say("month.title")+" · "+district, m, w.Say("month.reported", strconv.Itoa(m.Reported), strconv.Itoa(len(m.Sites))), made)
+	y := s.monthTable(58, m)
+	y = s.worst(y+8, m)
+	s.definitions(y+8, made)
+	s.endPage()
+	for _, f := range m.Sites {
+		if f.Reported && len(m.Sites) > 1 {
+			s.page()
+			s.monthHead(w.Say("month.title")+" · "+f.Name, m, w.Say("month.up-to", w.Day(f.UpTo)), made)
+			s.site(f)
+			s.endPage()
+		}
+	}
+	return s.finish(out)
+}
+
+func (s *sheet) monthHead(title string, m work.Month, line string, made time.Time) {
+	s.text(margin, 20, 19, true, ink, pageW-2*margin, title)
+	s.text(margin, 28, 12, false, soft, pageW-2*margin, s.w.Say("month.of", s.w.Say("month."+strconv.Itoa(int(m.From.Month()))), strconv.Itoa(m.From.Year()))+" · "+line)
+	s.pen(ink, 0.6)
+	s.Line(margin, 32, pageW-margin, 32)
+}
+
+// monthTable has a row a clinic, and one for all that reported.
+func (s *sheet) monthTable(y float64, m work.Month) float64 {
+	const first, column = 44.0, 11.5
+	x := func(i int) float64 { return margin + first + float64(i)*column }
+	for i, f := range monthFigures {
+		s.TransformBegin()
+		s.TransformRotate(52, x(i)+3, y)
+		s.text(x(i)+3, y, 8.5, true, soft, 26, s.w.Say("month.fig."+f.key))
+		s.TransformEnd()
+	}
+	y += 6
+	row := func(name string, f work.Figures, bold bool) {
+		s.text(margin, y, 10.5, bold, ink, first-3, name)
+		for i, fig := range monthFigures {
+			s.text(x(i)+2, y, 10.5, bold, ink, column-2, fig.write(s.w, f))
+		}
+		s.pen(pale, 0.2)
+		s.Line(margin, y+2.2, pageW-margin, y+2.2)
+		y += 6.4
+	}
+	sum := work.Figures{Reported: m.Reported > 0}
+	for _, f := range m.Sites {
+		if y > pageH-40 {
+			s.endPage()
+			s.page()
+			y = 24
+		}
+		row(f.Name, f, false)
+		sum.Add(f)
+	}
+	row(s.w.Say("month.all", strconv.Itoa(m.Reported), strconv.Itoa(len(m.Sites))), sum, true)
+	return y
+}
+
+func (s *sheet) worst(y float64, m work.Month) float64 {
+	worst := m.Worst(3)
+	if len(worst) == 0 {
+		return y
+	}
+	s.text(margin, y, 12, true, ink, 0, s.w.Say("month.worst"))
+	for _, g := range worst {
+		y += 6.4
+		s.text(margin+3, y, 11, false, ink, pageW-2*margin-3, g.Site+": "+s.w.Say("gap."+g.Code, g.Args...))
+	}
+	return y
+}
+
+// definitions say what each figure counts, so that nobody compares what is not alike.
+func (s *sheet) definitions(y float64, made time.Time) {
+	if y+float64(len(monthFigures))*4.2 > pageH-12 {
+		s.endPage()
+		s.page()
+		y = 22
+	}
+	s.text(margin, y, 10, true, soft, 0, s.w.Say("month.defs"))
+	for _, f := range monthFigures {
+		y += 4.4
+		s.text(margin, y, 8.4, true, ink, 26, s.w.Say("month.fig."+f.key))
+		s.text(margin+28, y, 8.4, false, ink, pageW-2*margin-28, s.w.Say("month.def."+f.key))
+	}
+	s.text(margin, y+6, 8, false, soft, pageW-2*margin, s.w.Say("month.made", s.w.Day(made)))
+}
+
+// site is the page of one clinic: every figure large, with what it counts.
+func (s *sheet) site(f work.Figures) {
+	y := 46.0
+	for _, fig := range monthFigures {
+		s.text(margin, y, 18, true, ink, 26, fig.write(s.w, f))
+		s.text(margin+30, y-1.5, 11.5, true, ink, pageW-2*margin-30, s.w.Say("month.fig."+fig.key))
+		s.text(margin+30, y+3.4, 8.6, false, soft, pageW-2*margin-30, s.w.Say("month.def."+fig.key))
+		s.pen(pale, 0.2)
+		s.Line(margin, y+6.5, pageW-margin, y+6.5)
+		y += 15
+	}
+	mean := func(sum float64, n int) string {
+		if n == 0 {
+			return "–"
+		}
+		return s.w.Number(math.Round(sum/float64(n)*10)/10, 1)
+	}
+	s.text(margin, y, 11, false, ink, pageW-2*margin, s.w.Say("month.minutes", mean(f.VentMinutes, f.Vents), mean(f.HoldMinutes, f.Holds)))
+	s.text(margin, y+7, 11, false, ink, pageW-2*margin, s.w.Say("month.more", strconv.Itoa(f.Packs), strconv.Itoa(f.Opened), strconv.Itoa(f.Trials), strconv.Itoa(f.Incidents)))
+	s.text(margin, pageH-14, 8, false, soft, pageW-2*margin, s.w.Say("caution.line"))
+}

@@ -1,0 +1,99 @@
+package app
+
+import (
+	"image/png"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+
+	"mvuke/app/screens"
+	"mvuke/app/work"
+	"mvuke/model"
+)
+
+// keep keeps a picture of the window where MVUKE_SHOTS names a folder.
+func (s *stage) keep(name string) {
+	s.t.Helper()
+	to := os.Getenv("MVUKE_SHOTS")
+	if to == "" {
+		return
+	}
+	f, err := os.Create(filepath.Join(to, name+".png"))
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	defer f.Close()
+	if err := png.Encode(f, s.win.Canvas().Capture()); err != nil {
+		s.t.Fatal(err)
+	}
+}
+
+// Spores grew: Today leads to the recall, every pack is looked for by taps, and it ends only with a reason for what was not found.
+func TestARecallByTaps(t *testing.T) {
+	s := open(t, "en", fyne.NewSize(1024, 600))
+	tests, err := s.d.SporeTests(10)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, x := range tests {
+		if x.Said == model.SporeWaiting {
+			if _, err := s.d.ReadSpore(x.ID, model.SporeRead{Grew: true}); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	text := func() string { return words(s.win.Content()) }
+	s.shell.Go(screens.ToToday, model.ID{})
+	s.keep("recall-today")
+	var line string
+	for _, x := range s.shown() {
+		if strings.HasPrefix(x.text(), "Recall 1:") {
+			line = x.text()
+		}
+	}
+	s.tap(line)
+	s.keep("recall")
+	all, err := s.d.Recalls()
+	if err != nil || len(all) != 1 {
+		t.Fatalf("%d %v", len(all), err)
+	}
+	r := all[0]
+	if !strings.Contains(text(), "packs: the sums add up") {
+		t.Fatal(text())
+	}
+	s.tap("on the shelf")
+	s.keep("recall-shelf")
+	s.tap("Found, and set aside")
+	if r, err = s.d.Recall(r.ID); err != nil || r.Sum[work.AtShelf] != 0 || r.Sum[work.AtAside] == 0 {
+		t.Fatalf("%v %v", r.Sum, err)
+	}
+	for _, x := range []struct{ at, do string }{{"issued or lent", "Looked for, and not found"}, {"opened on somebody", "The clinician was told"}} {
+		at := work.AtIssued
+		if x.at == "opened on somebody" {
+			at = work.AtUsed
+		}
+		if r.Sum[at] == 0 {
+			continue
+		}
+		s.shell.Go(screens.ToRecall, r.ID)
+		s.tap(x.at)
+		s.tap(x.do)
+		if at == work.AtUsed {
+			s.fill("Reason", "clinical officer on duty")
+			s.tap("Save")
+		}
+	}
+	s.shell.Go(screens.ToRecall, r.ID)
+	s.keep("recall-found")
+	s.tap("Everything is accounted for")
+	s.keep("recall-close")
+	if r, err = s.d.Recall(r.ID); err != nil || (r.Found < r.Total) == r.Closed {
+		t.Fatalf("%d of %d found, closed %v, %v", r.Found, r.Total, r.Closed, err)
+	}
+	s.win.Resize(fyne.NewSize(1366, 768))
+	s.shell.Go(screens.ToRecalls, model.ID{})
+	s.keep("recalls")
+}

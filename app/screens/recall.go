@@ -1,0 +1,210 @@
+package screens
+
+import (
+	"fmt"
+	"image/color"
+	"io"
+	"strings"
+	"time"
+
+	"fyne.io/fyne/v2"
+
+	"mvuke/app/paper"
+	"mvuke/app/widgets"
+	"mvuke/app/work"
+	"mvuke/model"
+)
+
+// Recalls lists what is called back, open ones first.
+func Recalls(s *Stage) fyne.CanvasObject {
+	all, err := s.Desk.Recalls()
+	if err != nil {
+		return Page(s.Say("recall.title"), "", widgets.NewPara(s.Fault(err)))
+	}
+	body := []fyne.CanvasObject{widgets.NewFlow(240,
+		widgets.NewButton(s.Say("recall.new"), widgets.Harm, func() { s.WithPerson(func() { s.newRecall(false) }) }),
+		widgets.NewButton(s.Say("recall.drill"), widgets.Plain, func() { s.WithPerson(func() { s.newRecall(true) }) }))}
+	for _, r := range all {
+		shape, colour, tag := widgets.Octagon, widgets.Vermilion, s.Say("recall.open")
+		switch {
+		case r.Closed:
+			shape, colour, tag = widgets.Check, widgets.InkSoft, s.Say("recall.closed")
+		case r.Drill:
+			shape, colour = widgets.Triangle, widgets.InkSoft
+		}
+		body = append(body, widgets.NewRow(shape, colour, join(tag, s.openedOn(r), s.siteIfOther(r.Site)), s.recallHead(r), s.Say("recall.found", count(int64(r.Found)), count(int64(r.Total))), func() { s.Go(ToRecall, r.ID) }))
+	}
+	if len(all) == 0 {
+		body = append(body, widgets.NewCard(widgets.NewPara(s.Say("recall.none"))))
+	}
+	return Page(s.Say("recall.title"), "", body...)
+}
+
+func (s *Stage) recallHead(r work.Recall) string {
+	head := s.Say("recall.head", count(r.Number), s.Say("recall.why."+string(r.Why)))
+	if r.Drill {
+		head = join(s.Say("recall.is-drill"), head)
+	}
+	return join(head, r.Reason)
+}
+
+func (s *Stage) openedOn(r work.Recall) string {
+	if r.At.IsZero() {
+		return s.Say("cycle.doubt")
+	}
+	return s.Words.Day(r.At)
+}
+
+// siteIfOther names a site that is not our own.
+func (s *Stage) siteIfOther(site model.ID) string {
+	if own, err := s.Desk.SiteID(); err != nil || own == site {
+		return ""
+	}
+	return s.siteName(site, "")
+}
+
+// Recall is one recall: a line a load, a square a pack, and sums that add up.
+func Recall(s *Stage, id model.ID) fyne.CanvasObject {
+	r, err := s.Desk.Recall(id)
+	if err != nil {
+		return Page(s.Say("recall.title"), "", widgets.NewPara(s.Fault(err)))
+	}
+	lean := s.Say("recall.loads", count(int64(len(r.Loads))))
+	if r.Wide {
+		lean = s.Say("recall.leans", count(r.After), count(int64(len(r.Loads))))
+		if r.After == 0 {
+			lean = s.Say("recall.leans-none", count(int64(len(r.Loads))))
+		}
+	}
+	body := []fyne.CanvasObject{widgets.NewPara(join(lean, s.openedOn(r), r.Reason))}
+	if r.Drill {
+		body = append(body, widgets.NewNotice(widgets.Amber, s.Say("recall.is-drill"), s.Say("recall.drill.how")))
+	}
+	if r.Absent > 0 {
+		body = append(body, widgets.NewNotice(widgets.Vermilion, s.Words.Count("recall.absent", r.Absent), s.Say("recall.absent.how")))
+	}
+	if r.Closed {
+		body = append(body, widgets.NewNotice(widgets.InkSoft, s.Say("recall.closed"), join(r.Ended, s.took(r))))
+	}
+	var lines []fyne.CanvasObject
+	for _, l := range r.Loads {
+		lines = append(lines, s.recallLine(l))
+	}
+	body = append(body, widgets.NewSplit(widgets.NewColumn(lines...), widgets.NewColumn(s.sums(r)...), 0.6, 700), widgets.NewFlow(230, s.recallButtons(r)...), widgets.NewSoft(s.Say("caution.chamber")))
+	return Page(s.recallHead(r), s.Say("recall.found", count(int64(r.Found)), count(int64(r.Total))), body...)
+}
+
+func (s *Stage) took(r work.Recall) string {
+	if r.Took <= 0 {
+		return ""
+	}
+	if r.Took < 48*time.Hour {
+		return s.Say("recall.took-minutes", count(int64(r.Took/time.Minute)))
+	}
+	return s.Say("recall.took-days", count(int64(r.Took/(24*time.Hour))))
+}
+
+// recallLine is a load with its squares.
+func (s *Stage) recallLine(l work.RecallLoad) fyne.CanvasObject {
+	var cells []widgets.Cell
+	for _, q := range l.Squares {
+		letter, colour := s.squareLook(q)
+		cells = append(cells, widgets.Cell{Letter: letter, Color: colour, Hollow: q.At == work.AtLost})
+	}
+	name := s.Say("knot.cycle", count(l.Number))
+	if l.Test {
+		name = s.Say("recall.test", count(l.Number))
+	}
+	return widgets.NewSquares(name, l.Test, cells, func() { s.Go(ToCycle, l.Cycle) }, func(i int) { s.Go(ToPack, l.Squares[i].Pack) })
+}
+
+// squareLook is the letter and colour of where a pack is. Another clinic has its own letter.
+func (s *Stage) squareLook(q work.Square) (string, color.Color) {
+	letter := s.Say("recall.letter." + string(q.At))
+	switch q.At {
+	case work.AtUsed:
+		return letter, widgets.Ink
+	case work.AtShelf:
+		return letter, widgets.Blue
+	case work.AtIssued:
+		return letter, widgets.Green
+	case work.AtElsewhere:
+		if name := []rune(s.siteName(q.Site, "")); len(name) > 0 {
+			letter = string(name[:1])
+		}
+		return letter, widgets.Brown
+	case work.AtLost:
+		return letter, widgets.Vermilion
+	}
+	return letter, widgets.Pale
+}
+
+// sums are the packs by where they are; each opens its list.
+func (s *Stage) sums(r work.Recall) (out []fyne.CanvasObject) {
+	for _, at := range work.AllWhereabouts {
+		n := r.Sum[at]
+		if n == 0 {
+			continue
+		}
+		letter, colour := s.squareLook(work.Square{At: at})
+		how := s.Say("recall.at." + string(at) + ".how")
+		if at == work.AtUsed && r.Untold > 0 {
+			how = s.Words.Count("recall.untold", r.Untold)
+		}
+		out = append(out, widgets.NewSum(letter, colour, at == work.AtLost, count(int64(n)), s.Say("recall.at."+string(at)), how, func() { s.recallAt(r.ID, at) }))
+	}
+	return append(out, widgets.NewStrong(s.Say("recall.adds-up", count(int64(r.Total)))))
+}
+
+func (s *Stage) recallButtons(r work.Recall) (out []fyne.CanvasObject) {
+	add := func(key string, look widgets.Look, tap func()) {
+		out = append(out, widgets.NewButton(s.Say(key), look, func() { s.WithPerson(tap) }))
+	}
+	if !r.Closed {
+		add("recall.close", widgets.Do, func() { s.closeRecall(r) })
+		if !r.Wide && !r.Pot.IsZero() {
+			add("recall.widen", widgets.Harm, func() {
+				s.reason("recall.widen.ask", func(why string) { s.done(s.Desk.WidenRecall(r.ID, why)) })
+			})
+		}
+	}
+	if !r.Closed && r.Why == model.RecallSpore && r.After > 0 {
+		out = append(out, widgets.NewButton(s.Say("recall.free", count(r.After)), widgets.Plain, func() {
+			s.WithPerson(func() {
+				s.reason("recall.free.ask", func(why string) {
+					if n, err := s.Desk.FreeBefore(r.ID, why); s.Tell(err) {
+						s.Message(s.Words.Count("recall.freed", n))
+					}
+				})
+			})
+		}))
+	}
+	out = append(out, widgets.NewButton(s.Say("recall.notice"), widgets.Plain, func() { s.recallSheet(r, false) }))
+	if r.Sum[work.AtUsed] > 0 {
+		out = append(out, widgets.NewButton(s.Say("recall.clinician"), widgets.Plain, func() { s.recallSheet(r, true) }))
+	}
+	return out
+}
+
+// closeRecall asks for a reason only where something is left.
+func (s *Stage) closeRecall(r work.Recall) {
+	if r.Found == r.Total && r.Absent == 0 && r.Untold == 0 {
+		s.done(s.Desk.CloseRecall(r.ID, ""))
+		return
+	}
+	s.reason("recall.close.ask", func(why string) { s.done(s.Desk.CloseRecall(r.ID, why)) })
+}
+
+func (s *Stage) recallSheet(r work.Recall, clinician bool) {
+	place, err := s.Desk.Place()
+	if !s.Tell(err) {
+		return
+	}
+	sheet, name := paper.RecallNotice, "recall-%d.pdf"
+	if clinician {
+		sheet, name = paper.RecallUses, "recall-%d-clinician.pdf"
+	}
+	s.Write(fmt.Sprintf(name, r.Number), func(w io.Writer) error {
+		return sheet(w, s.Words, paper.A4, place.Site.Name, r, func(id model.ID) string { return strings.TrimSpace(s.siteName(id, "")) }, s.Desk.Clock.Now().Wall)
+	})
+}

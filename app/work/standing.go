@@ -1,0 +1,170 @@
+package work
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/register"
+)
+
+// How each clinic stands, by what has come in.
+
+// Standing is one clinic at a glance. What nobody told is -1, or empty: never zero.
+type Standing struct {
+	Glance
+	HeightM     int64
+	Month       Figures   // of the last whole month
+	Of          time.Time // its first day
+	StickDays   int       // since its newest entry
+	NegativeAgo int       // days since its last valid negative test; -1: none known
+	Grew        bool
+	GaugeAgo    int // days since its gauge was compared; -1: never
+	GaugeDue    bool
+	SporeDue    bool
+	Recalls     int
+	InDoubt     int
+	LastAt      time.Time
+}
+
+// Silent says that nothing has come of it for long.
+func (s Standing) Silent() bool { return s.StickDays < 0 || s.StickDays > silentDays }
+
+// silentDays after which a clinic's stick is overdue at the office (common practice, no source).
+const silentDays = 30
+
+// Standings lists the clinics: what harms first, then those that were silent longest.
+func (d *Desk) Standings() (out []Standing, err error) {
+	glances, err := d.Glances()
+	if err != nil {
+		return nil, err
+	}
+	now, err := d.Date()
+	if err != nil {
+		return nil, err
+	}
+	recalls, err := d.Recalls()
+	if err != nil {
+		return nil, err
+	}
+	last := now.AddDate(0, 0, -now.Day())
+	m, err := d.monthOf(last.Year(), last.Month(), recalls)
+	if err != nil {
+		return nil, err
+	}
+	rules, err := d.Rules()
+	if err != nil {
+		return nil, err
+	}
+	for _, g := range glances {
+		s := Standing{Glance: g, StickDays: -1, NegativeAgo: -1, GaugeAgo: -1, Of: m.From}
+		if i := slices.IndexFunc(m.Sites, func(f Figures) bool { return f.Site == g.ID }); i >= 0 {
+			s.Month = m.Sites[i]
+		}
+		if g.Last > 0 {
+			s.LastAt = time.UnixMilli(g.Last)
+			s.StickDays = max(0, int(now.Sub(s.LastAt).Hours()/24))
+		}
+		for _, r := range recalls {
+			if r.Site == g.ID && !r.Closed && !r.Drill {
+				s.Recalls++
+			}
+		}
+		if err := d.stand(&s, now); err != nil {
+			return nil, err
+		}
+		s.GaugeDue = s.GaugeAgo < 0 || int64(s.GaugeAgo) > rules.Value(model.PolicyCompareEvery)
+		s.SporeDue = s.NegativeAgo < 0 || int64(s.NegativeAgo) > rules.Value(model.PolicySporeEvery)
+		out = append(out, s)
+	}
+	slices.SortStableFunc(out, func(a, b Standing) int {
+		if x, y := a.harm(), b.harm(); x != y {
+			return y - x
+		}
+		if a.StickDays != b.StickDays {
+			return b.StickDays - a.StickDays
+		}
+		return strings.Compare(a.Name, b.Name)
+	})
+	return out, nil
+}
+
+// harm orders clinics: what may hurt somebody comes before what is late.
+func (s Standing) harm() int {
+	switch {
+	case s.Grew, s.Recalls > 0:
+		return 4
+	case s.Stopped > 0, s.InDoubt > 0:
+		return 3
+	case s.Silent():
+		return 2
+	case s.GaugeDue, s.SporeDue:
+		return 1
+	}
+	return 0
+}
+
+// Bad says that something at the clinic may hurt somebody.
+func (s Standing) Bad() bool { return s.harm() >= 3 }
+
+// Late says that something is overdue.
+func (s Standing) Late() bool { return s.harm() == 1 }
+
+// stand reads altitude, tests, comparisons and loads in doubt.
+func (d *Desk) stand(s *Standing, now time.Time) error {
+	own, _, err := d.houseFor(s.ID)
+	if err != nil || len(own) == 0 {
+		return err
+	}
+	ago := func(v entry.Verified) int { return max(0, int(now.Sub(time.UnixMilli(v.Body().Wall)).Hours()/24)) }
+	placed, err := d.Store.LatestOf(model.KindSporePlaced, 40, own...)
+	if err != nil {
+		return d.unread(err)
+	}
+	for _, v := range placed { // newest first
+		for _, r := range v.Body().Refs() {
+			if r.Noun != model.NounTest {
+				continue
+			}
+			t, err := d.SporeTest(r.ID)
+			if err != nil {
+				continue // claimed by a device that is not known here
+			}
+			if t.Said == model.SporeNegative && s.NegativeAgo < 0 {
+				s.NegativeAgo = ago(v)
+			}
+		}
+	}
+	compared, err := d.Store.LatestOf(model.KindCompared, 1, own...)
+	if err != nil {
+		return d.unread(err)
+	}
+	for _, v := range compared {
+		s.GaugeAgo = ago(v)
+	}
+	pots, err := d.Store.ByKind(model.KindSterilizer, own...)
+	if err != nil {
+		return d.unread(err)
+	}
+	ids, err := d.Store.OpenCycles(s.ID)
+	if err != nil {
+		return d.unread(err)
+	}
+	return d.read(func(src register.Source) {
+		site, _, _ := register.Described[model.Site](register.Of(src, model.Ref{Noun: model.NounSite, ID: s.ID}), model.KindSite)
+		s.HeightM = site.HeightM
+		for _, v := range pots {
+			for _, ref := range v.Body().Refs() {
+				s.Grew = s.Grew || slices.ContainsFunc(register.Of(src, ref).Holds, func(h register.Hold) bool { return h.Open() && h.Code == register.HoldSpore })
+			}
+		}
+		for _, id := range ids {
+			st := register.Of(src, model.Ref{Noun: model.NounCycle, ID: id})
+			if slices.ContainsFunc(st.Holds, func(h register.Hold) bool { return h.Open() && slices.Contains(doubts, h.Code) }) {
+				s.InDoubt++
+			}
+		}
+	})
+}

@@ -1,0 +1,220 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"mvuke/app/paper"
+	"mvuke/app/tables"
+	"mvuke/app/work"
+)
+
+// report writes a month: a sheet (PDF), a workbook (XLSX), CSV, or JSON with the definitions of its figures.
+func (t *tool) report(args []string) int {
+	f := t.flags("report")
+	dir := f.String("data", "", "data folder")
+	month := f.String("month", "", "month, such as 2027-03")
+	out := f.String("out", "", "file to write: .pdf, .xlsx or .csv; left out: JSON on standard output")
+	size := f.String("paper", "A4", "A4 or A5")
+	d, code := t.onRegister(f, args, dir)
+	if d == nil {
+		return code
+	}
+	defer d.Close()
+	at, err := time.Parse("2006-01", *month)
+	if err != nil {
+		return t.bad(fmt.Errorf("the month %q cannot be read; write it as 2027-03", *month))
+	}
+	paperSize, err := paper.ParseSize(*size)
+	if err != nil {
+		return t.bad(err)
+	}
+	m, err := d.MonthOf(at.Year(), at.Month())
+	if err != nil {
+		return t.failed(err)
+	}
+	if *out == "" {
+		return t.print(monthOut(m, tables.Definitions(t.words)))
+	}
+	draw := map[string]func(io.Writer) error{
+		".pdf": func(w io.Writer) error {
+			p, err := d.Place()
+			if err != nil {
+				return err
+			}
+			return paper.MonthReport(w, t.words, paperSize, p.Site.Name, m, d.Clock.Now().Wall)
+		},
+		".xlsx": func(w io.Writer) error { return tables.MonthBook(w, t.words, m) },
+		".csv":  func(w io.Writer) error { return tables.MonthCSV(w, m) },
+	}[strings.ToLower(filepath.Ext(*out))]
+	if draw == nil {
+		return t.bad(errors.New("the file's name must end in .pdf, .xlsx or .csv, so that no other file is written over by a slip"))
+	}
+	return t.write(f, *out, draw)
+}
+
+// monthOut is a month for other programs: what was not reported is null.
+func monthOut(m work.Month, defs []tables.Definition) map[string]any {
+	t := tables.Month(m)
+	rows := []map[string]any{}
+	for _, r := range t.Rows {
+		x := map[string]any{}
+		for i, h := range t.Head {
+			x[h] = nil
+			if r[i] == "" {
+				continue
+			}
+			x[h] = r[i]
+			if v, err := strconv.ParseFloat(r[i], 64); err == nil && i > 2 {
+				x[h] = json.Number(strconv.FormatFloat(v, 'f', -1, 64))
+			}
+		}
+		rows = append(rows, x)
+	}
+	return map[string]any{"month": m.From.Format("2006-01"), "reported": m.Reported, "sites": len(m.Sites), "figures": rows, "definitions": defs}
+}
+
+// trace finds what a failure touches: everything of a recall, or of the load of a pack, and where each pack is.
+func (t *tool) trace(args []string) int {
+	f := t.flags("trace")
+	dir := f.String("data", "", "data folder")
+	number := f.Int64("recall", 0, "number of a recall; left out, without --pack: all that are open")
+	pack := f.String("pack", "", "number of a pack")
+	d, code := t.onRegister(f, args, dir)
+	if d == nil {
+		return code
+	}
+	defer d.Close()
+	if *pack != "" {
+		return t.tracePack(d, *pack)
+	}
+	all, err := d.Recalls()
+	if err != nil {
+		return t.failed(err)
+	}
+	sites, err := d.Sites()
+	if err != nil {
+		return t.failed(err)
+	}
+	named := func(r work.Recall) string {
+		if i := slices.IndexFunc(sites, func(s work.SiteKnown) bool { return s.ID == r.Site }); i >= 0 {
+			return sites[i].Name
+		}
+		return ""
+	}
+	out := []map[string]any{}
+	for _, r := range all {
+		if (*number == 0 && r.Closed) || (*number != 0 && r.Number != *number) {
+			continue
+		}
+		loads := []map[string]any{}
+		for _, l := range r.Loads {
+			packs := []map[string]any{}
+			for _, q := range l.Squares {
+				packs = append(packs, map[string]any{"pack": q.Label, "at": q.At, "to": q.To, "found": q.Found, "told": q.Told})
+			}
+			x := map[string]any{"cycle": l.Number, "from_here": l.Test, "packs": packs, "patients_listed": l.Patients}
+			if l.Now != nil {
+				x["now"] = map[string]any{"verdict": l.Now.Verdict, "held_min": l.Now.Held, "f0_min": l.Now.F0, "f0_guaranteed_min": l.Now.Guaranteed}
+			}
+			loads = append(loads, x)
+		}
+		sums := map[string]int{}
+		for at, n := range r.Sum {
+			sums[string(at)] = n
+		}
+		out = append(out, map[string]any{"recall": r.Number, "site": named(r), "why": r.Why, "drill": r.Drill, "closed": r.Closed, "leans_on_cycle": r.After, "wide": r.Wide,
+			"loads": loads, "sums": sums, "total": r.Total, "found": r.Found, "nobody_told": r.Untold, "loads_not_here": r.Absent})
+	}
+	if *number != 0 && len(out) == 0 {
+		return t.failed(fmt.Errorf("there is no recall %d here", *number))
+	}
+	return t.print(map[string]any{"recalls": out})
+}
+
+// tracePack says where a pack is, which load it came from, and what else lay in that load.
+func (t *tool) tracePack(d *work.Desk, number string) int {
+	ids, err := d.ByNumber(number)
+	if err != nil {
+		return t.failed(err)
+	}
+	if len(ids) == 0 {
+		return t.failed(fmt.Errorf("no pack has the number %q here", number))
+	}
+	out := []map[string]any{}
+	for _, id := range ids {
+		p, err := d.Pack(id)
+		if err != nil {
+			return t.failed(err)
+		}
+		x := map[string]any{"pack": p.Label, "set": p.Set, "state": p.State}
+		var holds []string
+		for _, h := range p.Answer.Holds {
+			holds = append(holds, h.Code)
+		}
+		x["holds"] = holds
+		if p.HasCycle {
+			var with []string
+			for _, y := range p.Cycle.Begun.Packs {
+				with = append(with, y.Label)
+			}
+			x["cycle"], x["with"] = p.Cycle.Begun.Number, with
+		}
+		out = append(out, x)
+	}
+	return t.print(map[string]any{"packs": out})
+}
+
+// lookback shows the loads of a pot that something found out later puts in doubt, each judged anew; with --settle it answers for them.
+func (t *tool) lookback(args []string) int {
+	f := t.flags("lookback")
+	dir := f.String("data", "", "data folder")
+	person := f.String("person", "", "with --settle: name of the one in charge")
+	settle := f.String("settle", "", "reason: clear by name what still stands, and call the rest back")
+	if err := f.parse(args); err != nil {
+		return t.code(err)
+	}
+	open := func() (*work.Desk, error) {
+		if *settle != "" {
+			return t.acting(*dir, *person)
+		}
+		return openDesk(*dir)
+	}
+	d, err := open()
+	if err != nil {
+		return t.bad(err)
+	}
+	defer d.Close()
+	place, err := d.Place()
+	if err != nil {
+		return t.failed(err)
+	}
+	out := []map[string]any{}
+	for _, pot := range place.Pots {
+		all, err := d.InDoubt(pot.ID)
+		if err != nil {
+			return t.failed(err)
+		}
+		for _, l := range all {
+			out = append(out, map[string]any{"pot": pot.Looks.Name, "cycle": l.Cycle.Begun.Number, "was": l.Was.Verdict, "is": l.Now.Verdict, "stands": l.Stands, "why": l.Codes, "line": l.Now.Line,
+				"unit": l.Cycle.Begun.Plan.Unit, "held_min": l.Now.Held, "f0_min": l.Now.F0, "f0_guaranteed_min": l.Now.Guaranteed, "patients_listed": !l.Stands && l.Patients()})
+		}
+		if *settle != "" && len(all) > 0 {
+			came, err := d.SettleDoubt(pot.ID, *settle)
+			if err != nil {
+				return t.failed(err)
+			}
+			f.say("%s", t.words.Say("lookback.settled", strconv.Itoa(came.Stood), strconv.Itoa(came.Called)))
+		}
+	}
+	f.say("%s", t.words.Say("caution.line"))
+	return t.print(map[string]any{"in_doubt": out})
+}
+

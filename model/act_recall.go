@@ -1,0 +1,56 @@
+package model
+
+// RecallWhy is what a recall is opened for.
+type RecallWhy string
+
+// What it can be. A word of a newer version is a recall all the same.
+const (
+	RecallSpore    RecallWhy = "spore"    // spores of a test grew
+	RecallStrip    RecallWhy = "strip"    // a strip inside failed when its pack was opened
+	RecallGauge    RecallWhy = "gauge"    // the gauge was found to show too much
+	RecallAltitude RecallWhy = "altitude" // the altitude was put right, upwards
+	RecallWet      RecallWhy = "wet"      // packs wet, torn or wrongly labelled
+	RecallHand     RecallWhy = "hand"     // by somebody's word
+)
+
+// RecallWhys are all of them, in the order of a list.
+var RecallWhys = []RecallWhy{RecallSpore, RecallStrip, RecallGauge, RecallAltitude, RecallWet, RecallHand}
+
+// Recall opens a recall, or widens it: of several words on one the widest counts. What it targets is held, but in a drill.
+type Recall struct {
+	Number int64     `cbor:"1,keyasint"` // as people call it; of one site
+	Why    RecallWhy `cbor:"2,keyasint"`
+	Pot    ID        `cbor:"3,keyasint,omitempty"`
+	Wide   bool      `cbor:"4,keyasint,omitempty"` // every load of the pot that was not provably before After; else only what is targeted
+	After  ID        `cbor:"5,keyasint,omitempty"` // cycle of the last valid negative test that it leans on; zero: there was none
+	Cause  ID        `cbor:"6,keyasint,omitempty"` // spore test, cycle or gauge that it comes from
+	Drill  bool      `cbor:"7,keyasint,omitempty"` // to learn how long it takes: holds nothing
+	Reason string    `cbor:"8,keyasint,omitempty"`
+	At     int64     `cbor:"9,keyasint"` // wall, ms
+}
+
+// Sought says what came of looking for packs of a recall.
+type Sought string
+
+// What can come of it.
+const (
+	SoughtSeen      Sought = "seen"      // in somebody's hands: nobody will use it
+	SoughtLost      Sought = "lost"      // looked for, and not found
+	SoughtClinician Sought = "clinician" // who used them was told
+)
+
+// RecallTold is what came of looking for packs.
+type RecallTold struct {
+	What  Sought `cbor:"1,keyasint"`
+	Packs []ID   `cbor:"2,keyasint"`
+	Note  string `cbor:"3,keyasint,omitempty"`
+	At    int64  `cbor:"4,keyasint"`
+}
+
+// RecallClosed ends a recall: every pack is accounted for, or somebody in charge signs why not. A pack that is told of later opens it again.
+type RecallClosed struct {
+	Reason string `cbor:"1,keyasint"`
+	Packs  []ID   `cbor:"2,keyasint"` // all that it was about when it was closed
+	Left   []ID   `cbor:"3,keyasint"` // of these, those that were not accounted for
+	At     int64  `cbor:"4,keyasint"`
+}
