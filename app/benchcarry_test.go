@@ -74,7 +74,7 @@ func BenchmarkCarry(b *testing.B) {
 			check(err)
 			b.StopTimer()
 			for _, f := range in.Files {
-				n += len(f.New)
+				n += f.News
 			}
 			check(to.Close())
 			b.StartTimer()

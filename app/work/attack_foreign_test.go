@@ -371,7 +371,7 @@ func TestAttackManyEntriesBeforeTheJoining(t *testing.T) {
 				if f.Verdict != work.CarryNew && f.Verdict != work.CarryHave {
 					t.Errorf("round %d, try %d: part %d of %d: %s %v", i, n, f.Part, f.Of, f.Verdict, f.Cause)
 				} else {
-					t.Logf("round %d, try %d: part %d of %d: %s new %d waiting %d foreign %d", i, n, f.Part, f.Of, f.Verdict, len(f.New), f.Waiting, f.Foreign)
+					t.Logf("round %d, try %d: part %d of %d: %s new %d waiting %d foreign %d", i, n, f.Part, f.Of, f.Verdict, f.News, f.Waiting, f.Foreign)
 				}
 			}
 		}

@@ -184,7 +184,8 @@ func troubled(err error) error {
 type Brought struct {
 	File string
 	exchange.Report
-	Kinds map[model.Kind]int // new entries by kind
+	News  int                // new entries
+	Kinds map[model.Kind]int // of these, by kind
 	Gone  bool               // its sender was taken out: what it opens does not count, what it stops does
 	From  string             // name of the sender's site; "" where it is not known
 	Ahead time.Duration      // by how much the sender's clock was ahead of ours when it made the file; zero where a day or less
@@ -275,7 +276,9 @@ func (d *Desk) BringIn(dir string) (out BroughtIn, err error) {
 		x.Report = exchange.In(carrier{d}, raw, b.Identity())
 		for _, v := range x.New {
 			x.Kinds[v.Body().Kind]++
+			x.News++
 		}
+		x.New = nil // what a year of a district holds is not kept in memory for its count
 		if x.From, err = d.siteOf(x.Sender); err != nil {
 			return out, err
 		}
