@@ -18,6 +18,7 @@ require (
 	golang.org/x/image v0.44.0
 	golang.org/x/sys v0.50.0
 	golang.org/x/text v0.44.0
+	modernc.org/libc v1.80.1
 	modernc.org/sqlite v1.62.0
 	pgregory.net/rapid v1.3.0
 )
@@ -67,7 +68,6 @@ require (
 	golang.org/x/tools v0.52.0 // indirect
 	golang.org/x/xerrors v0.0.0-20200804184101-5ec99f83aff1 // indirect
 	gopkg.in/yaml.v3 v3.0.1 // indirect
-	modernc.org/libc v1.80.1 // indirect
 	modernc.org/mathutil v1.7.1 // indirect
 	modernc.org/memory v1.12.1 // indirect
 )

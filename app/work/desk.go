@@ -14,6 +14,7 @@ import (
 	"mvuke/model/entry"
 	"mvuke/model/register"
 	"mvuke/model/store"
+	"mvuke/sync/stick"
 )
 
 // Desk is an open register with the device that signs for it.
@@ -27,6 +28,7 @@ type Desk struct {
 	Practice bool // a throw-away register of the practice pot
 
 	fs      home.FS
+	stick   stick.FS
 	rnd     model.Random
 	lock    *home.Lock
 	witness *home.WitnessFile
@@ -49,6 +51,7 @@ type Desk struct {
 // Options of Open. Zero values are the real things.
 type Options struct {
 	FS     home.FS
+	Stick  stick.FS // sticks, and folders that stand for one
 	Clock  model.Clock
 	Random model.Random
 	Sync   string // synchronous pragma; only the power-cut test sets it
@@ -64,6 +67,9 @@ var Built = time.Date(2026, 11, 1, 0, 0, 0, 0, time.UTC)
 func Open(dir string, o Options) (d *Desk, err error) {
 	if o.FS == nil {
 		o.FS = home.Disk{}
+	}
+	if o.Stick == nil {
+		o.Stick = stick.Disk{}
 	}
 	if o.Clock == nil {
 		o.Clock = home.SystemClock{}
@@ -81,7 +87,7 @@ func Open(dir string, o Options) (d *Desk, err error) {
 		}
 		return nil, wrap(err, "folder", dir, err.Error())
 	}
-	d = &Desk{Dir: dir, Clock: o.Clock, fs: o.FS, rnd: o.Random, Restart: o.Clock.Now(), Memory: home.MemoryGood, Practice: o.Practice}
+	d = &Desk{Dir: dir, Clock: o.Clock, fs: o.FS, stick: o.Stick, rnd: o.Random, Restart: o.Clock.Now(), Memory: home.MemoryGood, Practice: o.Practice}
 	if d.lock, err = home.TakeLock(dir); err != nil {
 		if errors.Is(err, home.ErrRunning) {
 			return nil, wrap(err, "already-open")
@@ -95,7 +101,14 @@ func Open(dir string, o Options) (d *Desk, err error) {
 }
 
 func (d *Desk) open(o Options) (err error) {
-	d.Store, err = store.Open(d.Dir, store.Options{Synchronous: o.Sync, Ballast: func() bool { return home.DropBallast(d.Dir) }})
+	if err := goOn(d.fs, d.Dir); err != nil {
+		var told *Refusal
+		if errors.As(err, &told) {
+			return err
+		}
+		return wrap(err, "folder", d.Dir, err.Error())
+	}
+	d.Store, err = store.Open(d.Dir, store.Options{Synchronous: o.Sync, FS: d.fs, Ballast: func() bool { return home.DropBallast(d.Dir) }})
 	switch {
 	case errors.Is(err, store.ErrNewer):
 		return wrap(err, "newer-register")

@@ -84,7 +84,7 @@ func (d *Desk) Ask(dir string) (file string, err error) {
 	if err := home.Replace(d.fs, askedFile(d.Dir), kept, 0o600); err != nil {
 		return "", wrap(err, "not-saved")
 	}
-	return f.Name, troubled(stick.Write(stick.Disk{}, dir, f.Name, f.Data, nil))
+	return f.Name, troubled(stick.Write(d.stick, dir, f.Name, f.Data, nil))
 }
 
 // Invitation is the answer of an office to what we asked.

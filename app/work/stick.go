@@ -158,7 +158,7 @@ func (d *Desk) TakeOut(to model.ID, dir string, everything bool, progress func(f
 	}
 	t.Entries = sent
 	for _, f := range files {
-		err := stick.Write(stick.Disk{}, dir, f.Name, f.Data, func(step stick.Step, done, all int) {
+		err := stick.Write(d.stick, dir, f.Name, f.Data, func(step stick.Step, done, all int) {
 			if progress != nil {
 				progress(f.Name, int(step), done, all)
 			}
@@ -197,6 +197,7 @@ const (
 	CarryHave = exchange.Have
 
 	CarryOthers = exchange.Verdict(bundle.NotForUs) // locked to others: to be carried on
+	CarryUnread = exchange.Verdict("unread")        // a file or folder that the stick did not give: it may be ours
 )
 
 // Came are the things that are counted of what came in, in the trade's words.
@@ -244,11 +245,14 @@ func (d *Desk) BringIn(dir string) (out BroughtIn, err error) {
 	if err != nil {
 		return out, err
 	}
-	found, err := stick.Find(dir, bundle.Magic())
+	found, err := stick.Find(d.stick, dir, bundle.Magic())
 	if err != nil {
 		return out, troubled(err)
 	}
 	out.Cut = found.Cut
+	for _, path := range found.Unread {
+		out.Files = append(out.Files, Brought{File: path, Report: exchange.Report{Verdict: CarryUnread}})
+	}
 	if office, err := d.Office(); err != nil {
 		return out, err
 	} else if office {
@@ -256,10 +260,10 @@ func (d *Desk) BringIn(dir string) (out BroughtIn, err error) {
 			return out, err
 		}
 	}
-	inOrder(found.Files)
+	d.inOrder(found.Files)
 	for _, f := range found.Files {
 		x := Brought{File: f.Path, Kinds: map[model.Kind]int{}}
-		raw, err := stick.Copy(f, bundle.MostRead)
+		raw, err := stick.Copy(d.stick, f, bundle.MostRead)
 		if err != nil {
 			var tr *stick.Trouble
 			x.Verdict, x.Cause = exchange.Verdict(bundle.Damaged), err
@@ -298,10 +302,10 @@ func (d *Desk) BringIn(dir string) (out BroughtIn, err error) {
 }
 
 // inOrder puts the parts of one bundle in their order, so that nothing waits for what lies beside it; what cannot be read comes last, and is told of there.
-func inOrder(files []stick.Found) {
+func (d *Desk) inOrder(files []stick.Found) {
 	at := map[string]bundle.Header{}
 	for _, f := range files {
-		raw, err := stick.Copy(f, bundle.MostRead)
+		raw, err := stick.Copy(d.stick, f, bundle.MostRead)
 		if err != nil {
 			continue
 		}

@@ -23,12 +23,12 @@ type Applicant struct {
 
 // Applicants finds the files of clinics that ask to join.
 func (d *Desk) Applicants(dir string) (out []Applicant, err error) {
-	found, err := stick.Find(dir, exchange.AskMagic())
+	found, err := stick.Find(d.stick, dir, exchange.AskMagic())
 	if err != nil {
 		return nil, troubled(err)
 	}
 	for _, f := range found.Files {
-		raw, err := stick.Copy(f, exchange.MostAsk)
+		raw, err := stick.Copy(d.stick, f, exchange.MostAsk)
 		if err != nil {
 			continue // the list of what lies there tells it
 		}
@@ -192,7 +192,7 @@ func (d *Desk) invite(a Applicant, dir string) error {
 		return d.unread(err)
 	}
 	for _, f := range files {
-		if err := stick.Write(stick.Disk{}, dir, f.Name, f.Data, nil); err != nil {
+		if err := stick.Write(d.stick, dir, f.Name, f.Data, nil); err != nil {
 			return troubled(err)
 		}
 	}

@@ -2,10 +2,8 @@ package work
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 	"time"
 
 	"mvuke/model"
@@ -45,15 +43,18 @@ func (d *Desk) Wake() (model.ID, error) {
 // seven, then one a week for five weeks, then one a month for a year.
 func (d *Desk) Backup() (string, store.Report, error) {
 	dir := d.BackupDir()
-	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return "", store.Report{}, err
+	if err := d.fs.MkdirAll(dir, 0o700); err != nil {
+		return "", store.Report{}, wrap(err, "backup-failed", err.Error())
 	}
 	path := filepath.Join(dir, d.Clock.Now().Wall.UTC().Format("register-20060102-150405")+".mvb")
 	r, err := d.Store.Backup(path)
 	if err != nil {
 		return "", r, wrap(err, "backup-failed", err.Error())
 	}
-	return path, r, d.thin(dir)
+	if err := d.thin(dir); err != nil {
+		return path, r, wrap(err, "copies-stay", err.Error())
+	}
+	return path, r, nil
 }
 
 func (d *Desk) thin(dir string) error {
@@ -74,7 +75,7 @@ func (d *Desk) thin(dir string) error {
 		keep := (!weeks[week] && len(weeks) < 5) || (!months[month] && len(months) < 12)
 		weeks[week], months[month] = true, true
 		if !keep {
-			if err := os.Remove(n); err != nil {
+			if err := d.fs.Remove(n); err != nil {
 				return err
 			}
 		}
@@ -92,41 +93,4 @@ func (d *Desk) BackupDue() bool {
 	t, err := time.Parse("register-20060102-150405.mvb", filepath.Base(names[len(names)-1]))
 	age := d.Clock.Now().Wall.Sub(t)
 	return err != nil || age > 24*time.Hour || age < 0
-}
-
-// Restore puts a verified copy in place of the register in a folder that no program has
-// open. What was there is set aside, never written over.
-func Restore(from, dir string, now time.Time) (aside string, r store.Report, err error) {
-	if r, err = store.CheckCopy(from); err != nil {
-		return "", r, wrap(err, "copy-unusable", from)
-	}
-	if !r.OK() {
-		return "", r, refuse("copy-damaged", from, strings.Join(r.Faults, "; "))
-	}
-	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return "", r, err
-	}
-	fresh := filepath.Join(dir, store.RegisterFile+".new")
-	if err := store.CopyTo(from, fresh); err != nil {
-		return "", r, err
-	}
-	aside = filepath.Join(dir, "aside-"+now.UTC().Format("20060102-150405"))
-	for _, f := range []string{store.RegisterFile, store.ViewsFile} {
-		for _, tail := range []string{"", "-wal", "-shm"} {
-			old := filepath.Join(dir, f+tail)
-			if _, err := os.Stat(old); err != nil {
-				continue
-			}
-			if err := os.MkdirAll(aside, 0o700); err != nil {
-				return aside, r, err
-			}
-			if err := os.Rename(old, filepath.Join(aside, f+tail)); err != nil {
-				return aside, r, err
-			}
-		}
-	}
-	if err := os.Rename(fresh, filepath.Join(dir, store.RegisterFile)); err != nil {
-		return aside, r, err
-	}
-	return aside, r, store.SyncDir(dir)
 }

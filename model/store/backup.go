@@ -4,7 +4,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
-	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 )
@@ -14,32 +14,35 @@ import (
 // byte by byte: measured, every such copy is stale or broken.
 func (s *Store) Backup(path string) (Report, error) {
 	part := path + ".part"
-	if _, err := os.Stat(path); err == nil {
+	switch _, err := s.fs.Stat(path); {
+	case err == nil:
 		return Report{}, fmt.Errorf("store: %s is already there; backups are never written over", path)
+	case !errors.Is(err, fs.ErrNotExist):
+		return Report{}, err
 	}
-	if err := os.Remove(part); err != nil && !errors.Is(err, os.ErrNotExist) {
+	if err := s.fs.Remove(part); err != nil && !errors.Is(err, os.ErrNotExist) {
 		return Report{}, err
 	}
 	s.mu.Lock()
 	_, err := s.reg.Exec("VACUUM INTO ?", part)
 	s.mu.Unlock()
 	if err != nil {
-		return Report{}, errors.Join(err, os.Remove(part))
+		return Report{}, errors.Join(err, s.fs.Remove(part))
 	}
 	r, err := CheckCopy(part)
 	if err == nil && !r.OK() {
 		err = &Damage{errors.New(r.Faults[0])}
 	}
 	if err == nil {
-		err = syncFile(part)
+		err = s.fs.Sync(part)
 	}
 	if err == nil {
-		err = os.Rename(part, path)
+		err = s.fs.Rename(part, path)
 	}
 	if err != nil {
-		return r, errors.Join(err, os.Remove(part))
+		return r, errors.Join(err, s.fs.Remove(part))
 	}
-	return r, syncFile(filepath.Dir(path))
+	return r, s.fs.SyncDir(filepath.Dir(path))
 }
 
 // CheckCopy opens a copy of a register, read only, and checks every entry of it.
@@ -69,28 +72,28 @@ func CheckCopy(path string) (Report, error) {
 	return r, s.chains(&r, nil)
 }
 
-func syncFile(path string) error {
-	f, err := os.Open(path)
+// FS is what keeping a copy needs of a file system. (SQLite brings its own, and writes the copy by it.)
+type FS interface {
+	Stat(path string) (fs.FileInfo, error)
+	Remove(path string) error
+	Rename(from, to string) error
+	Sync(path string) error
+	SyncDir(path string) error
+}
+
+// disk is the real one.
+type disk struct{}
+
+func (disk) Stat(p string) (fs.FileInfo, error) { return os.Stat(p) }
+func (disk) Remove(p string) error              { return os.Remove(p) }
+func (disk) Rename(a, b string) error           { return os.Rename(a, b) }
+func (disk) Sync(p string) error                { return syncAs(p, os.O_RDWR) }
+func (disk) SyncDir(p string) error             { return syncAs(p, os.O_RDONLY) }
+
+func syncAs(path string, how int) error {
+	f, err := os.OpenFile(path, how, 0)
 	if err != nil {
 		return err
 	}
 	return errors.Join(f.Sync(), f.Close())
 }
-
-// CopyTo copies a file that no program has open, synced, to a new name.
-func CopyTo(from, to string) error {
-	in, err := os.Open(from)
-	if err != nil {
-		return err
-	}
-	defer in.Close()
-	out, err := os.OpenFile(to, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o600)
-	if err != nil {
-		return err
-	}
-	_, err = io.Copy(out, in)
-	return errors.Join(err, out.Sync(), out.Close())
-}
-
-// SyncDir makes renames in a folder last.
-func SyncDir(dir string) error { return syncFile(dir) }

@@ -17,7 +17,8 @@ import (
 // Store is an open register. Safe for several goroutines.
 type Store struct {
 	dir          string
-	sync         string      // synchronous pragma; FULL but in the test that proves why
+	sync         string // synchronous pragma; FULL but in the test that proves why
+	fs           FS
 	ballast      func() bool // gives the disk some room; false: nothing left to give
 	mu           sync.Mutex
 	reg          *sql.DB
@@ -47,6 +48,7 @@ const mostKnown = 1 << 15
 // Options of Open.
 type Options struct {
 	Synchronous string      // "" means FULL
+	FS          FS          // for copies; nil: the disk
 	Ballast     func() bool // called when the disk is full; says whether there was room to give
 }
 
@@ -55,7 +57,10 @@ func Open(dir string, o Options) (*Store, error) {
 	if o.Synchronous == "" {
 		o.Synchronous = "FULL"
 	}
-	s := &Store{dir: dir, sync: o.Synchronous, ballast: o.Ballast}
+	if o.FS == nil {
+		o.FS = disk{}
+	}
+	s := &Store{dir: dir, sync: o.Synchronous, ballast: o.Ballast, fs: o.FS}
 	err := s.open()
 	if s.gaveRoom(errors.Join(err, s.viewErr)) {
 		err = errors.Join(s.Close(), s.open())

@@ -5,6 +5,7 @@ package stick
 import (
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"syscall"
@@ -48,7 +49,7 @@ func TestCase077InfectedStick(t *testing.T) {
 		t.Fatal(err)
 	}
 	before := listing(t, dir)
-	s, err := Find(dir, mark)
+	s, err := Find(Disk{}, dir, mark)
 	if err != nil || len(s.Files) != 2 || s.Cut {
 		t.Errorf("%+v %v", s, err)
 	}
@@ -75,17 +76,17 @@ func TestVeryManyNames(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	s, err := Find(dir, mark)
+	s, err := Find(Disk{}, dir, mark)
 	if err != nil || !s.Cut || s.Names != MostNames+1 {
 		t.Errorf("%d names, cut %v, %v", s.Names, s.Cut, err)
 	}
 	clock := time.Unix(0, 0)
-	s, err = find(dir, mark, func() time.Time { clock = clock.Add(time.Second); return clock })
+	s, err = find(Disk{}, dir, mark, func() time.Time { clock = clock.Add(time.Second); return clock })
 	if err != nil || !s.Cut || s.Names > 10 {
 		t.Errorf("a slow drive: %d names, cut %v, %v", s.Names, s.Cut, err)
 	}
 	var tr *Trouble
-	if _, err := Find(filepath.Join(dir, "nowhere"), mark); !errors.As(err, &tr) || tr.Code != "gone" {
+	if _, err := Find(Disk{}, filepath.Join(dir, "nowhere"), mark); !errors.As(err, &tr) || tr.Code != "gone" {
 		t.Error(err)
 	}
 }
@@ -98,14 +99,43 @@ func TestCopyIsBounded(t *testing.T) {
 		t.Skip(err)
 	}
 	var tr *Trouble
-	if _, err := Copy(Found{path, 5 << 30}, 64<<20); !errors.As(err, &tr) || tr.Code != "large" {
+	if _, err := Copy(Disk{}, Found{path, 5 << 30}, 64<<20); !errors.As(err, &tr) || tr.Code != "large" {
 		t.Error(err)
 	}
-	if _, err := Copy(Found{path, 10}, 1000); !errors.As(err, &tr) || tr.Code != "large" { // it grew
+	if _, err := Copy(Disk{}, Found{path, 10}, 1000); !errors.As(err, &tr) || tr.Code != "large" { // it grew
 		t.Error(err)
 	}
 	file(t, path+"2", mark)
-	if b, err := Copy(Found{path + "2", 8}, 8); err != nil || string(b) != string(mark) {
+	if b, err := Copy(Disk{}, Found{path + "2", 8}, 8); err != nil || string(b) != string(mark) {
 		t.Error(b, err)
+	}
+}
+
+// locked is a drive of which some names give an error.
+type locked struct {
+	Disk
+	names map[string]error
+}
+
+func (l locked) OpenDir(p string) (fs.ReadDirFile, error) {
+	if err := l.names[filepath.Base(p)]; err != nil {
+		return nil, err
+	}
+	return l.Disk.OpenDir(p)
+}
+
+// A folder that cannot be read may hold ours and is told by name; one that a system locks for itself is not.
+func TestWhatCannotBeReadIsTold(t *testing.T) {
+	dir := t.TempDir()
+	for _, name := range []string{"lost+found", "ours", "broken"} {
+		file(t, filepath.Join(dir, name, "x.MVB"), mark)
+	}
+	s, err := Find(locked{names: map[string]error{"lost+found": fs.ErrPermission, "broken": syscall.EIO}}, dir, mark)
+	if err != nil || len(s.Files) != 1 || len(s.Unread) != 1 || filepath.Base(s.Unread[0]) != "broken" {
+		t.Errorf("%+v %v", s, err)
+	}
+	var tr *Trouble
+	if _, err := Find(locked{names: map[string]error{filepath.Base(dir): syscall.EIO}}, dir, mark); !errors.As(err, &tr) || tr.Code != "read" {
+		t.Error(err)
 	}
 }

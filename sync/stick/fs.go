@@ -8,7 +8,7 @@ import (
 	"path/filepath"
 )
 
-// FS is what writing needs of a file system. Tests let the n-th operation fail.
+// FS is what writing to a drive and looking through it need of a file system. Tests let the n-th operation fail.
 type FS interface {
 	Create(path string) (File, error) // new; fs.ErrExist where it is there
 	Reopen(path string) (File, error) // for reading and writing
@@ -17,6 +17,9 @@ type FS interface {
 	Stat(path string) (fs.FileInfo, error)
 	SyncDir(path string) error
 	Free(path string) int64 // bytes; -1 where it cannot be told
+
+	OpenDir(path string) (fs.ReadDirFile, error)
+	OpenPlain(path string) (fs.File, error) // for reading only; follows no link and waits for no pipe
 }
 
 // File is an open file.
@@ -64,6 +67,24 @@ func (Disk) Stat(p string) (fs.FileInfo, error) { return os.Lstat(p) }
 
 // Free is the room on the drive of a folder.
 func (Disk) Free(p string) int64 { return freeBytes(p) }
+
+// OpenDir opens a folder, to be read in pieces.
+func (Disk) OpenDir(p string) (fs.ReadDirFile, error) {
+	d, err := os.Open(p)
+	if err != nil {
+		return nil, err
+	}
+	return d, nil
+}
+
+// OpenPlain opens a file for reading, follows no link and waits for no pipe.
+func (Disk) OpenPlain(p string) (fs.File, error) {
+	f, err := openPlain(p)
+	if err != nil {
+		return nil, err
+	}
+	return f, nil
+}
 
 // SyncDir makes a folder's names durable, where the system can.
 func (Disk) SyncDir(p string) error { return syncDir(filepath.Clean(p)) }

@@ -22,7 +22,7 @@ const (
 
 // Trouble says why nothing was written; Code is for the catalogue.
 type Trouble struct {
-	Code  string // "full", "read-only", "gone", "not-the-same", "name", "write"
+	Code  string // "full", "read-only", "gone", "not-the-same", "name", "write", "read"
 	Cause error
 }
 

@@ -170,6 +170,8 @@ func TestWritingTwiceAndOverATornFile(t *testing.T) {
 // fat is a drive that behaves as FAT32 was measured to: a rename makes a folder entry of size zero, which is filled only when the file itself is
 // written back again. A yank shows what is really there.
 type fat struct {
+	FS // of which writing uses only what stands here
+
 	now, disk map[string][]byte // what a program sees; what a yank leaves
 	ops, pull int               // operations so far; at which one it is pulled
 }
