@@ -59,7 +59,7 @@ func TestTablesAreWrittenOut(t *testing.T) {
 		if err := tables.Export(&b, d, name); err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
-		rows, err := csv.NewReader(bytes.NewReader(b.Bytes())).ReadAll() // refuses rows of another length
+		rows, err := csv.NewReader(bytes.NewReader(b.Bytes())).ReadAll()                                           // refuses rows of another length
 		if none := name == "recalls" || name == "sites"; err != nil || (len(rows) < 2 && !none) || len(rows) < 1 { // of these a clinic without a recall, and without a district, has none
 			t.Fatalf("%s: %d rows, %v", name, len(rows), err)
 		}
