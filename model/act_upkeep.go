@@ -65,3 +65,33 @@ type ShelfCounted struct {
 	Missing []ID   `cbor:"3,keyasint"`
 	At      int64  `cbor:"4,keyasint"` // wall, ms
 }
+
+// VisitCheck is one line of an officer's checklist at a clinic.
+type VisitCheck struct {
+	Code string `cbor:"1,keyasint"`
+	Good bool   `cbor:"2,keyasint"`
+	Note string `cbor:"3,keyasint,omitempty"`
+}
+
+// Visit is an officer's visit to a clinic: what was looked at, and what was agreed on.
+type Visit struct {
+	Site    ID           `cbor:"1,keyasint"`
+	Checks  []VisitCheck `cbor:"2,keyasint"`
+	Actions []Action     `cbor:"3,keyasint,omitempty"`
+	Note    string       `cbor:"4,keyasint,omitempty"`
+	At      int64        `cbor:"5,keyasint"` // wall, ms
+}
+
+// Action is something to be done by a day.
+type Action struct {
+	ID   ID     `cbor:"1,keyasint"`
+	Text string `cbor:"2,keyasint"`
+	Due  int64  `cbor:"3,keyasint"` // wall, ms
+}
+
+// ActionDone says that an action was done, and how.
+type ActionDone struct {
+	Action ID     `cbor:"1,keyasint"`
+	Note   string `cbor:"2,keyasint,omitempty"`
+	At     int64  `cbor:"3,keyasint"` // wall, ms
+}

@@ -63,6 +63,8 @@ const (
 	KindShelfCount  Kind = 32 // ShelfCounted: what was found at a place of the shelf, scanned
 	KindRecallTold  Kind = 34 // RecallTold: what came of looking for packs that are called back
 	KindRecallEnd   Kind = 35 // RecallClosed: all accounted for, or a signed reason
+	KindVisit       Kind = 36 // Visit: an officer's checklist at a clinic, and what was agreed on
+	KindActionDone  Kind = 37 // ActionDone: what was agreed on was done
 )
 
 // Descriptive kinds.
@@ -99,7 +101,7 @@ const (
 // Known says whether this version folds the kind.
 func (k Kind) Known() bool {
 	switch {
-	case k >= KindCycleBegun && k <= KindRecallEnd, k >= KindSite && k <= KindSetList,
+	case k >= KindCycleBegun && k <= KindActionDone, k >= KindSite && k <= KindSetList,
 		k >= KindFounding && k <= KindJoined, k >= KindHold && k <= KindRecall:
 		return true
 	}

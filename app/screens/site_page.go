@@ -39,6 +39,7 @@ func SitePage(s *Stage, id model.ID) fyne.CanvasObject {
 			body = append(body, widgets.NewRow(widgets.Octagon, widgets.Vermilion, s.Say("recall.open"), s.recallHead(r), s.Say("recall.found", count(int64(r.Found)), count(int64(r.Total))), func() { s.Go(ToRecall, r.ID) }))
 		}
 	}
+	body = append(body, s.visitsOf(id, x.Name)...)
 	body = append(body, s.monthsOf(id)...)
 	body = append(body, widgets.NewStrong(s.Say("cycles.title")))
 	cycles, err := s.Desk.CyclesAt(id, 12)

@@ -2,6 +2,7 @@ package screens
 
 import (
 	"strings"
+	"time"
 
 	"fyne.io/fyne/v2"
 
@@ -60,6 +61,14 @@ func todayRow(s *Stage, l work.Line) fyne.CanvasObject {
 	}
 	if l.Go == "growth" {
 		tap = func() { s.WithPerson(func() { s.done(s.Desk.RecallGrowth(l.Cycle)) }) }
+	}
+	if l.Go == "action" {
+		if at, err := time.Parse(time.DateOnly, args[1]); err == nil {
+			args = []string{args[0], s.Words.Day(at)}
+		}
+		tap = func() {
+			s.WithPerson(func() { s.reason("visit.done.ask", func(how string) { s.done(s.Desk.DoAction(l.Cycle, how)) }) })
+		}
 	}
 	code := l.Code
 	if code == "recall" && args[3] != "0" {

@@ -101,6 +101,9 @@ func (d *Desk) Today() (out []Line, err error) {
 	if err := d.todaySpores(p, rules, add); err != nil {
 		return nil, err
 	}
+	if err := d.todayActions(p, add); err != nil {
+		return nil, err
+	}
 	if err := d.todayStock(add); err != nil {
 		return nil, err
 	}

@@ -38,6 +38,8 @@
 //	height-told       fact         site                grow-only; counts until a site statement names it
 //	set-care          fact         set                 grow-only
 //	shelf-counted     fact         site, packs         grow-only; opens nothing
+//	visit, action-done
+//	                  fact         site                grow-only; tell, and open nothing
 //	looked-into       fact         device              grow-only; takes a warning off the list of what waits, opens nothing
 //	lesson, signed-off
 //	                  fact         person              grow-only; tell, and open nothing

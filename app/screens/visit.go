@@ -1,0 +1,116 @@
+package screens
+
+import (
+	"time"
+
+	"fyne.io/fyne/v2"
+
+	"mvuke/app/widgets"
+	"mvuke/app/work"
+	"mvuke/model"
+	"mvuke/steam"
+)
+
+// visit is the officer's page at a clinic: a checklist to be tapped through, and what is agreed on by which day.
+func (s *Stage) visit(site model.ID, name string) {
+	said := map[string]model.VisitCheck{}
+	var actions []model.Action
+	var show func()
+	show = func() {
+		var rows []fyne.CanvasObject
+		for _, code := range work.VisitChecks {
+			c, told := said[code]
+			shape, colour, tag := widgets.Square, widgets.InkSoft, s.Say("visit.ask")
+			switch {
+			case told && c.Good:
+				shape, colour, tag = widgets.Check, widgets.Green, s.Say("visit.good")
+			case told:
+				shape, colour, tag = widgets.Cross, widgets.Vermilion, s.Say("visit.bad")
+			}
+			rows = append(rows, widgets.NewRow(shape, colour, tag, s.Say("visit.check."+code), "", func() {
+				switch { // not looked at, good, not good, and round
+				case !told:
+					said[code] = model.VisitCheck{Code: code, Good: true}
+				case c.Good:
+					said[code] = model.VisitCheck{Code: code}
+				default:
+					delete(said, code)
+				}
+				show()
+			}))
+		}
+		for _, a := range actions {
+			rows = append(rows, widgets.NewRow(widgets.Triangle, widgets.Blue, s.Words.Day(day(a.Due)), a.Text, "", func() {}))
+		}
+		buttons := widgets.NewFlow(220,
+			widgets.NewButton(s.Say("visit.save"), widgets.Do, func() {
+				s.WithPerson(func() {
+					f := work.VisitForm{Actions: actions}
+					for _, code := range work.VisitChecks {
+						if c, ok := said[code]; ok {
+							f.Checks = append(f.Checks, c)
+						}
+					}
+					if s.Tell(s.Desk.SaveVisit(site, f)) {
+						s.Go(ToSite, site)
+					}
+				})
+			}),
+			widgets.NewButton(s.Say("visit.action"), widgets.Plain, func() { s.newAction(func(a model.Action) { actions = append(actions, a); show() }) }),
+			widgets.NewButton(s.Say("do.back"), widgets.Quiet, func() { s.Go(ToSite, site) }))
+		s.Show(Page(s.Say("visit.title", name), "", append([]fyne.CanvasObject{widgets.NewPara(s.Say("visit.how")), buttons}, rows...)...))
+	}
+	show()
+}
+
+// newAction asks what is to be done, and in how many days.
+func (s *Stage) newAction(then func(model.Action)) {
+	var shut func()
+	what, days := widgets.NewField(s.Say("visit.what"), "", nil), widgets.NewField(s.Say("visit.days"), "14", nil)
+	widgets.Chain(what, days)
+	save := widgets.NewButton(s.Say("do.save"), widgets.Do, func() {
+		n, err := steam.Number(days.Text())
+		switch {
+		case what.Text() == "":
+			what.SetError(s.Say("refuse.action-text"))
+		case err != nil || n < 0 || n > 730:
+			days.SetError(s.Say("refuse.action-due"))
+		default:
+			shut()
+			then(model.Action{Text: what.Text(), Due: s.Desk.Clock.Now().Wall.Add(time.Duration(n*24) * time.Hour).UnixMilli()})
+		}
+	})
+	cancel := widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() })
+	shut = s.Modal(widgets.NewColumn(widgets.NewBig(s.Say("visit.action"), 20, widgets.Ink, true), what, days, widgets.NewFlow(160, cancel, save)))
+	what.Focus()
+}
+
+// visitsOf are a clinic's last visits and what waits of them.
+func (s *Stage) visitsOf(site model.ID, name string) (out []fyne.CanvasObject) {
+	out = append(out, widgets.NewButton(s.Say("visit.new"), widgets.Plain, func() { s.visit(site, name) }))
+	open, err := s.Desk.OpenActions(site)
+	if err != nil {
+		return append(out, widgets.NewPara(s.Fault(err)))
+	}
+	for _, a := range open {
+		shape, colour, tag := widgets.Square, widgets.InkSoft, s.Say("visit.due")
+		if a.Overdue {
+			shape, colour, tag = widgets.Octagon, widgets.Vermilion, s.Say("visit.overdue")
+		}
+		out = append(out, widgets.NewRow(shape, colour, join(tag, s.Words.Day(day(a.Due))), a.Text, "", func() {}))
+	}
+	visits, err := s.Desk.Visits(site, 3)
+	if err != nil {
+		return append(out, widgets.NewPara(s.Fault(err)))
+	}
+	for _, v := range visits {
+		bad := 0
+		for _, c := range v.Checks {
+			if !c.Good {
+				bad++
+			}
+		}
+		out = append(out, widgets.NewRow(widgets.Check, widgets.InkSoft, s.Words.Day(v.When), s.Say("visit.was", s.Desk.Person(v.By.Body().Person).Name, count(int64(len(v.Checks))), count(int64(bad))), "", func() {}))
+	}
+	return out
+}
