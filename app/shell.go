@@ -209,6 +209,8 @@ func (s *Shell) screen(place string, id model.ID) fyne.CanvasObject {
 		return screens.Recalls(s.stage)
 	case screens.ToRecall:
 		return screens.Recall(s.stage, id)
+	case screens.ToClashes:
+		return screens.Clashes(s.stage)
 	case screens.ToSite:
 		return screens.SitePage(s.stage, id)
 	case screens.ToLookBack:
@@ -234,7 +236,7 @@ func (s *Shell) screen(place string, id model.ID) fyne.CanvasObject {
 var under = map[string]string{screens.ToClock: screens.ToToday, screens.ToLoad: screens.ToPot, screens.ToSlip: screens.ToPot,
 	screens.ToPack: screens.ToPacks, screens.ToPackNew: screens.ToPacks, screens.ToSets: screens.ToPacks, screens.ToSetEdit: screens.ToPacks, screens.ToCount: screens.ToPacks, screens.ToCycle: screens.ToCycles, screens.ToRelease: screens.ToCycles,
 	screens.ToCard: screens.ToSetup, screens.ToCorrect: screens.ToSetup, screens.ToTaught: screens.ToSetup, screens.ToCompare: screens.ToTests, screens.ToPolicies: screens.ToSetup, screens.ToStock: screens.ToPacks,
-	screens.ToCare: screens.ToTests, screens.ToIncidents: screens.ToTests, screens.ToReferences: screens.ToTests, screens.ToHeight: screens.ToSetup, screens.ToShelf: screens.ToPacks, screens.ToLists: screens.ToSetup, screens.ToStick: screens.ToToday, screens.ToDevices: screens.ToToday, screens.ToRecalls: screens.ToTests, screens.ToRecall: screens.ToTests, screens.ToLookBack: screens.ToTests, screens.ToSite: screens.ToToday}
+	screens.ToCare: screens.ToTests, screens.ToIncidents: screens.ToTests, screens.ToReferences: screens.ToTests, screens.ToHeight: screens.ToSetup, screens.ToShelf: screens.ToPacks, screens.ToLists: screens.ToSetup, screens.ToStick: screens.ToToday, screens.ToDevices: screens.ToToday, screens.ToRecalls: screens.ToTests, screens.ToRecall: screens.ToTests, screens.ToLookBack: screens.ToTests, screens.ToSite: screens.ToToday, screens.ToClashes: screens.ToToday}
 
 // mark shows in the rail where we are.
 func (s *Shell) mark(place string) {

@@ -46,6 +46,7 @@ func (s *Stage) officeToday(title string, lines []work.Line) fyne.CanvasObject {
 	return Page(title, s.Say("office.heard", strconv.Itoa(reported), strconv.Itoa(len(all))), append(body, widgets.NewFlow(220,
 		widgets.NewButton(s.Say("month.title"), widgets.Do, func() { s.monthReport(now.AddDate(0, -1, 0)) }),
 		widgets.NewButton(s.Say("recall.title"), widgets.Plain, func() { s.Go(ToRecalls, model.ID{}) }),
+		widgets.NewButton(s.Say("clash.title"), widgets.Plain, func() { s.Go(ToClashes, model.ID{}) }),
 		widgets.NewButton(s.Say("stick.title"), widgets.Plain, func() { s.Go(ToStick, model.ID{}) }),
 		widgets.NewButton(s.Say("devices.title"), widgets.Plain, func() { s.Go(ToDevices, model.ID{}) })))...)
 }

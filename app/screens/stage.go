@@ -57,6 +57,7 @@ const (
 	ToRecall     = "recall"
 	ToLookBack   = "lookback"
 	ToSite       = "site"
+	ToClashes    = "clashes"
 )
 
 // Stage is what every screen stands on.
