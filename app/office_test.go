@@ -78,6 +78,34 @@ func TestTheOfficeSeesItsClinics(t *testing.T) {
 	}
 	s.shell.Go(screens.ToRecall, recalls[0].ID)
 	s.keep("office-recall")
+	s.shell.Go(screens.ToToday, model.ID{})
+	s.tap("Told twice")
+	s.keep("office-clashes")
+	var told []string
+	for _, x := range s.shown() {
+		told = append(told, x.text())
+	}
+	if text := strings.Join(told, "\n"); !strings.Contains(text, "The pot 1 is described in 2 ways") || !strings.Contains(text, "dressing has 2 versions") {
+		t.Errorf("%s", text)
+	}
+	people, err := d.People()
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.Act(people[0].ID)
+	s.shell.Go(screens.ToSite, all[0].ID)
+	s.tap("Visit")
+	s.tap("Gauge compared with the reference")
+	s.tap("To be done by a day")
+	s.fill("What is to be done", "hang the new card")
+	s.fill("In how many days", "14")
+	s.keep("office-action")
+	s.tap("Save")
+	s.keep("office-visit")
+	s.tap("Save the visit")
+	if open, err := d.OpenActions(all[0].ID); err != nil || len(open) != 1 {
+		t.Errorf("%d actions, %v", len(open), err)
+	}
 	s.win.Resize(fyne.NewSize(1366, 768))
 	s.shell.Go(screens.ToToday, model.ID{})
 	s.keep("office-wide")

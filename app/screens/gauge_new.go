@@ -11,7 +11,6 @@ import (
 
 // newGauge asks what the dial of a gauge that was screwed on looks like. It is an instrument of its own, and was compared with nothing yet.
 func (s *Stage) newGauge(pot work.Pot) {
-	var shut func()
 	var names, marks []string
 	at := 0
 	for i, u := range steam.DialUnits {
@@ -44,12 +43,10 @@ func (s *Stage) newGauge(pot work.Pot) {
 			span.SetError(s.Fault(err))
 			return
 		}
-		shut()
 		s.Go(ToTests, model.ID{})
 		s.Message(s.Say("gauge.new.then"))
 	})
-	cancel := widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() })
-	shut = s.Modal(widgets.NewColumn(widgets.NewBig(s.Say("gauge.new"), 20, widgets.Ink, true), unit, widgets.NewFlow(190, span, line, serial), widgets.NewPara(s.Say("setup.gauge.class")), class,
-		widgets.NewFlow(180, cancel, save)))
+	cancel := widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { s.Go(ToCompare, pot.ID) })
+	s.Show(Page(s.Say("gauge.new"), "", unit, widgets.NewFlow(190, span, line, serial), widgets.NewPara(s.Say("setup.gauge.class")), class, widgets.NewFlow(180, cancel, save)))
 	span.Focus()
 }

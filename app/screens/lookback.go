@@ -28,7 +28,7 @@ func LookBack(s *Stage, pot model.ID) fyne.CanvasObject {
 		if l.Now.Guaranteed != nil {
 			least = s.Words.Number(math.Floor(*l.Now.Guaranteed*10)/10, 1)
 		}
-		text := join(s.Say("knot.cycle", count(l.Cycle.Begun.Number)), s.when(l.Cycle), s.Say("lookback.verdicts", s.Say("verdict."+string(l.Was.Verdict)), s.Say("verdict."+string(l.Now.Verdict))),
+		text := join(s.Say("knot.cycle", count(l.Cycle.Begun.Number)), s.when(l.Cycle), s.Say("lookback.verdicts", s.Say("lookback."+string(l.Was.Verdict)), s.Say("lookback."+string(l.Now.Verdict))),
 			s.Say("recall.off", s.Words.Number(math.Floor(l.Now.Held*10)/10, 1), s.Words.Number(l.Now.Asked, 0), s.Words.Number(math.Floor(l.Now.F0*10)/10, 1), least))
 		if !l.Stands && !l.Patients() {
 			text = join(text, s.Say("recall.shelf-only"))
