@@ -82,7 +82,34 @@ func (s *Stage) saveReference(r work.Reference) {
 		s.Again()
 	})
 	cancel := widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() })
+	buttons := []fyne.CanvasObject{cancel, save}
+	if !r.ID.IsZero() {
+		buttons = append(buttons, widgets.NewButton(s.Say("reference.wrong"), widgets.Harm, func() { shut(); s.referenceWrong(r) }))
+	}
 	shut = s.Modal(widgets.NewColumn(widgets.NewBig(s.Say("reference.new"), 20, widgets.Ink, true), widgets.NewFlow(220, name, cert, wrong, until), unit,
-		widgets.NewSoft(s.Say("reference.then")), widgets.NewFlow(180, cancel, save)))
+		widgets.NewSoft(s.Say("reference.then")), widgets.NewFlow(180, buttons...)))
 	name.Focus()
+}
+
+// referenceWrong asks by how much a reference showed too much at its own check, and opens its comparisons again.
+func (s *Stage) referenceWrong(r work.Reference) {
+	var shut func()
+	by := widgets.NewField(s.Say("reference.wrong.by", r.Unit), "", nil)
+	save := widgets.NewButton(s.Say("reference.wrong"), widgets.Harm, func() {
+		milli, ok := s.Number(by)
+		if !ok {
+			return
+		}
+		n, err := s.Desk.ReferenceWrong(r.ID, float64(milli)/1000)
+		if err != nil {
+			by.SetError(s.Fault(err))
+			return
+		}
+		shut()
+		s.Go(ToToday, model.ID{})
+		s.Message(s.Words.Count("reference.wrong.then", n))
+	})
+	cancel := widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() })
+	shut = s.Modal(widgets.NewColumn(widgets.NewBig(s.Say("reference.wrong"), 20, widgets.Ink, true), widgets.NewPara(s.Say("reference.wrong.how")), by, widgets.NewFlow(180, cancel, save)))
+	by.Focus()
 }

@@ -185,3 +185,37 @@ func TestALateSlipIsJudgedByWhatWasFoundSince(t *testing.T) {
 		t.Errorf("judged by the line %.3f, need %d", l.Now.Line, l.Cycle.Begun.Plan.NeedPa)
 	}
 }
+
+// A reference gauge that fails its own check opens every comparison again that was made with it: loads that these vouched for are in doubt, and nothing is compared with it any more.
+func TestAWrongReferenceOpensItsComparisonsAgain(t *testing.T) {
+	b := atD(t)
+	b.compare(work.ComparePoint{Shown: 60, True: 60}, work.ComparePoint{Shown: 130, True: 130})
+	low, _ := b.heldAt(131_000)
+	high, _ := b.heldAt(142_000)
+	ref := b.reference("R", 600)
+	if _, err := b.d.ReferenceWrong(ref, -3); code(err) != "reference-wrong" {
+		t.Error(err)
+	}
+	before := b.plan().Frozen.RestartMilli
+	n, err := b.d.ReferenceWrong(ref, 5)
+	b.check(err)
+	x, _ := b.d.Usable(low[0])
+	y, _ := b.d.Usable(high[0])
+	if n != 1 || y.Word != x.Word {
+		t.Fatalf("%d gauges; %s, %s", n, x.Word, y.Word)
+	}
+	if x.Word != register.Held {
+		t.Error("a load that the reference vouched for is not in doubt")
+	}
+	came, err := b.d.SettleDoubt(b.pot().ID, "certificate of the reference")
+	b.check(err)
+	if came.Stood != 1 || came.Called != 1 {
+		t.Errorf("%+v", came)
+	}
+	if after := b.plan().Frozen.RestartMilli; after <= before {
+		t.Errorf("the restart line was %d and is %d", before, after)
+	}
+	if err := b.d.Compare(b.pot(), b.place().Site, work.CompareForm{Cold: true, With: ref, Points: []work.ComparePoint{{Shown: 60, True: 60}, {Shown: 130, True: 130}}}); code(err) != "reference-overdue" {
+		t.Error("a wrong reference still compares:", err)
+	}
+}
