@@ -27,6 +27,8 @@ type Recall struct {
 	Drill  bool      `cbor:"7,keyasint,omitempty"` // to learn how long it takes: holds nothing
 	Reason string    `cbor:"8,keyasint,omitempty"`
 	At     int64     `cbor:"9,keyasint"` // wall, ms
+
+	Knew []KnownUpTo `cbor:"10,keyasint,omitempty"` // of a wide one: how far each stream that lit the pot was known; a load told of later is called back too
 }
 
 // Sought says what came of looking for packs of a recall.
@@ -45,6 +47,8 @@ type RecallTold struct {
 	Packs []ID   `cbor:"2,keyasint"`
 	Note  string `cbor:"3,keyasint,omitempty"`
 	At    int64  `cbor:"4,keyasint"`
+
+	Uses [][]byte `cbor:"5,keyasint,omitempty"` // of SoughtClinician: hashes of the uses that somebody was told of
 }
 
 // RecallClosed ends a recall: every pack is accounted for, or somebody in charge signs why not. A pack that is told of later opens it again.
@@ -53,4 +57,7 @@ type RecallClosed struct {
 	Packs  []ID   `cbor:"2,keyasint"` // all that it was about when it was closed
 	Left   []ID   `cbor:"3,keyasint"` // of these, those that were not accounted for
 	At     int64  `cbor:"4,keyasint"`
+
+	All    bool `cbor:"5,keyasint,omitempty"` // there were more packs than one entry names: the reason stands for all of them
+	Untold []ID `cbor:"6,keyasint,omitempty"` // packs used on somebody, of whom nobody was told then
 }

@@ -154,7 +154,10 @@ func TestAttackTheSerialIsPutRight(t *testing.T) {
 		if b.plan().Frozen.RestartMilli > 136_000 {
 			t.Skip("the mark still counts what was found")
 		}
-		packs, _ := b.heldAt(137_000)
+		packs, cycle := b.ranAt(137_000)
+		if err := b.d.Release(cycle, ""); err == nil {
+			t.Error("137 on a gauge found 12 too high, and it is released")
+		}
 		if w, _ := b.d.Usable(packs[0]); w.Word == register.Usable {
 			t.Errorf("137 on a gauge found 12 too high, and the pack is %s", w.Word)
 		}

@@ -120,7 +120,7 @@ func (d *Desk) begin(pot Pot, f BeginForm, p Planned, src model.Source, wall tim
 	if err != nil {
 		return id, nil, err
 	}
-	latest, err := d.Store.CyclesOf(pot.ID, 1)
+	latest, err := d.latestBefore(pot.ID, src, wall)
 	if err != nil {
 		return id, nil, err
 	}
@@ -142,10 +142,45 @@ func (d *Desk) begin(pot Pot, f BeginForm, p Planned, src model.Source, wall tim
 	if err != nil {
 		return id, nil, err
 	}
-	found, err := d.foundOut(pot.Looks.Gauge, pot.Looks.Site, b)
+	found, err := d.foundOut(pot, b)
 	knows = append(knows, found...)
 	return id, []entry.Draft{{Kind: model.KindCycleBegun, Targets: refs, Relies: knows, Payload: b}}, err
 }
+
+// latestBefore is the latest cycle of a pot that is known here: of a slip, the latest that was surely begun before its day; none where a date is in doubt.
+func (d *Desk) latestBefore(pot model.ID, src model.Source, wall time.Time) ([]model.ID, error) {
+	if src != model.FromPaper {
+		return d.Store.CyclesOf(pot, 1)
+	}
+	if d.ClockDoubtful() {
+		return nil, nil
+	}
+	ids, err := d.Store.CyclesOf(pot, mostBeforeSlip)
+	if err != nil {
+		return nil, err
+	}
+	ids, err = d.begunBefore(ids, wall)
+	if err != nil || len(ids) == 0 {
+		return nil, err
+	}
+	var latest model.ID
+	var at time.Time
+	for _, id := range ids {
+		c, err := d.Cycle(id)
+		if err != nil {
+			return nil, err
+		}
+		if began, _, err := d.Began(c); err != nil {
+			return nil, err
+		} else if latest.IsZero() || began.After(at) {
+			latest, at = id, began
+		}
+	}
+	return []model.ID{latest}, nil
+}
+
+// mostBeforeSlip bounds the cycles among which a slip looks for the one before it.
+const mostBeforeSlip = 200
 
 // Cycle reads one.
 func (d *Desk) Cycle(id model.ID) (c register.Cycle, err error) {

@@ -176,7 +176,11 @@ func (d *Desk) SettleHeight(h Height) error {
 	}
 	s := p.Site
 	s.HeightM, s.How, s.WithinM, s.BoilingMilli = h.HeightM, h.How, h.WithinM, h.BoilingMilli
-	if s.RaisedPa, err = raised(p.Site, s); err != nil {
+	stood, err := d.stood(p)
+	if err != nil {
+		return err
+	}
+	if s.RaisedPa, err = raised(stood, s); err != nil {
 		return err
 	}
 	present := all[0]

@@ -76,31 +76,69 @@ func (d *Desk) LookBack(id model.ID) (l LookedBack, err error) {
 			l.Was = r.Judged
 		}
 	}
-	var f assess.Found
-	worst := int64(math.MinInt64)
+	found := []assess.Found{{}}
+	var heights []assess.Found
+	unread := false
 	for _, h := range c.State.Holds {
 		if !slices.Contains(doubts, h.Code) {
 			continue
 		}
+		l.holds, l.causes = append(l.holds, h.ID), append(l.causes, h.Cause.ID())
 		if h.Open() {
-			l.holds, l.causes, l.Codes = append(l.holds, h.ID), append(l.causes, h.Cause.ID()), append(l.Codes, h.Code)
+			l.Codes = append(l.Codes, h.Code)
 		}
 		var x model.Compared
 		var s model.Site
 		switch {
-		case h.Code == register.HoldGauge && h.Cause.Body().Decode(&x) == nil && x.WorstPa > worst:
-			worst, f.Points, f.ReferenceMilli = x.WorstPa, x.Points, x.ReferenceMilli
-		case h.Code == register.HoldHeight && h.Cause.Body().Decode(&s) == nil && s.RaisedPa > f.NeedPa:
-			air, err := Air(s).Air()
+		case h.Code == register.HoldGauge && h.Cause.Body().Decode(&x) == nil && len(x.Points) > 0 && x.Gauge != nil:
+			found = append(found, assess.Found{Points: x.Points, ReferenceMilli: x.ReferenceMilli, Unit: x.Gauge.Unit})
+		case h.Code == register.HoldHeight && h.Cause.Body().Decode(&s) == nil:
+			f, err := foundHeight(s)
 			if err != nil {
-				return l, wrap(err, "altitude")
+				return l, err
 			}
-			f.NeedPa, f.NominalPa, f.LowPa, f.HighPa = s.RaisedPa, int64(math.Round(float64(air.Nominal))), int64(math.Floor(float64(air.Low))), int64(math.Ceil(float64(air.High)))
+			heights = append(heights, f)
+		default: // it says that something is wrong, and not what: nothing stands by it
+			unread = true
 		}
 	}
-	l.Now, err = assess.Judge(assess.LookBack(d.input(c), f))
-	l.Stands = err == nil && l.Now.Verdict == model.Shown
-	return l, err
+	if len(l.holds) == 0 {
+		l.Now = before
+		return l, nil
+	}
+	all := slices.Clone(found)
+	for _, h := range heights { // the altitude alone, and with each gauge
+		for _, f := range found {
+			f.NeedPa, f.NominalPa, f.LowPa, f.HighPa = h.NeedPa, h.NominalPa, h.LowPa, h.HighPa
+			all = append(all, f)
+		}
+	}
+	l.Stands = !unread
+	for i, f := range all[1:] {
+		r, err := assess.Judge(assess.LookBack(d.input(c), f))
+		if err != nil {
+			return l, err
+		}
+		stands := r.Verdict == model.Shown
+		if i == 0 || (l.Stands && !stands) || (l.Stands == stands && r.Line > l.Now.Line) {
+			l.Now = r
+		}
+		l.Stands = l.Stands && stands
+	}
+	if len(all) == 1 {
+		l.Now = before
+	}
+	return l, nil
+}
+
+// foundHeight is what a load is judged by at an altitude.
+func foundHeight(s model.Site) (f assess.Found, err error) {
+	air, err := Air(s).Air()
+	if err != nil {
+		return f, wrap(err, "altitude")
+	}
+	n, err := need(s)
+	return assess.Found{NeedPa: int64(math.Ceil(float64(n) - 1e-9)), NominalPa: int64(math.Round(float64(air.Nominal))), LowPa: int64(math.Floor(float64(air.Low))), HighPa: int64(math.Ceil(float64(air.High)))}, err
 }
 
 // Settled is what came of looking back on a pot.
@@ -127,7 +165,7 @@ func (d *Desk) SettleDoubt(pot model.ID, reason string) (out Settled, err error)
 	for _, l := range all {
 		switch {
 		case l.Stands:
-			x := entry.Draft{Kind: model.KindClear, Targets: []model.Ref{l.Cycle.State.Ref}, Clears: l.holds, Relies: l.causes, Payload: model.Clear{Reason: reason}}
+			x := entry.Draft{Kind: model.KindClear, Targets: []model.Ref{l.Cycle.State.Ref}, Clears: l.holds, Relies: append(l.Cycle.Evidence(), l.causes...), Payload: model.Clear{Reason: reason}}
 			if err := d.read(func(src register.Source) { x.Relies = append(x.Relies, d.authority(src, l.Cycle.State.Ref)...) }); err != nil {
 				return out, err
 			}
@@ -162,6 +200,9 @@ func (d *Desk) calledBack() (map[model.ID]bool, error) {
 	all, err := d.Recalls()
 	out := map[model.ID]bool{}
 	for _, r := range all {
+		if r.Closed {
+			continue
+		}
 		for _, l := range r.Loads {
 			out[l.Cycle] = out[l.Cycle] || !r.Drill
 		}
@@ -169,37 +210,55 @@ func (d *Desk) calledBack() (map[model.ID]bool, error) {
 	return out, err
 }
 
-// foundOut are the entries that a load is lit in knowledge of: comparisons of its gauge and statements of its altitude. Of a slip only those from before its day count, for
-// what was found out later was not known at the fire.
-func (d *Desk) foundOut(gauge, site model.ID, c model.CycleBegun) (out []entry.ID, err error) {
-	doubt := d.ClockDoubtful()
+// foundOut are the entries that a load is lit in knowledge of: comparisons of its gauge that its plan counts, statements of its altitude, and what was called back of its pot. Of a slip only those from
+// before its day count, for what was found out later was not known at the fire.
+func (d *Desk) foundOut(pot Pot, c model.CycleBegun) (out []entry.ID, err error) {
+	var all []entry.Verified
 	err = d.read(func(src register.Source) {
-		for _, ref := range []model.Ref{{Noun: model.NounGauge, ID: gauge}, {Noun: model.NounHeight, ID: site}} {
+		for _, ref := range []model.Ref{{Noun: model.NounHeight, ID: pot.Looks.Site}, {Noun: model.NounSterilizer, ID: pot.ID}} {
 			for _, v := range src.Targeting(ref) {
-				if !src.Roster().Known(v) {
-					continue
-				}
-				if c.Source == model.FromPaper && (doubt || v.Body().Wall >= c.Begun) {
-					continue
-				}
-				if k := v.Body().Kind; k == model.KindCompared || k == model.KindSite {
-					out = append(out, v.ID())
+				if k := v.Body().Kind; src.Roster().Known(v) && (k == model.KindSite || k == model.KindRecall) {
+					all = append(all, v)
 				}
 			}
 		}
+		gauge := model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge}
+		counts := comparisonsInForce(src, gauge)
+		for _, v := range src.Targeting(gauge) {
+			if slices.ContainsFunc(counts, func(w entry.Verified) bool { return w.ID() == v.ID() || slices.Contains(w.Body().Replaces, v.ID()) }) {
+				all = append(all, v)
+			}
+		}
 	})
-	return out[max(0, len(out)-mostGrowths):], err
+	if err != nil {
+		return nil, err
+	}
+	for _, v := range all {
+		if c.Source == model.FromPaper {
+			at, known, err := d.Corrected(v)
+			if err != nil {
+				return nil, err
+			}
+			if !known || d.ClockDoubtful() || at.UnixMilli() >= c.Begun {
+				continue
+			}
+		}
+		out = append(out, v.ID())
+	}
+	return out[max(0, len(out)-mostGrowths):], nil
 }
 
 // inPast says what a comparison tells of loads made before it: the most that the gauge was found to show too much, and which loads the comparison before this one had in its past.
 func (d *Desk) inPast(pot Pot, c *model.Compared) error {
-	worst := int64(0)
-	for _, p := range c.Points {
-		worst = max(worst, p.ErrorMilli+c.ReferenceMilli)
+	if err := d.worstAtLine(pot, c); err != nil {
+		return err
 	}
-	c.WorstPa = int64(math.Ceil(float64(steam.Unit(pot.Gauge.Unit).Over(float64(worst)/1000)) - 1e-6))
 	var err error
 	if c.Knew, _, err = d.knownOf(pot); err != nil {
+		return err
+	}
+	bad, err := d.causesOf(pot)
+	if err != nil {
 		return err
 	}
 	return d.read(func(src register.Source) {
@@ -216,15 +275,60 @@ func (d *Desk) inPast(pot Pot, c *model.Compared) error {
 				c.Since = nil
 				return
 			}
+			knew := x.Knew
+			if bad[v.ID()] { // it put loads in doubt itself: they stay in the window
+				knew = x.Since
+			}
 			if i == 0 {
-				c.Since = x.Knew
+				c.Since = knew
 				continue
 			}
 			c.Since = slices.DeleteFunc(c.Since, func(k model.KnownUpTo) bool { // made at once: only what both knew
-				return !slices.ContainsFunc(x.Knew, func(o model.KnownUpTo) bool { return string(o.Stream) == string(k.Stream) && o.Seq >= k.Seq })
+				return !slices.ContainsFunc(knew, func(o model.KnownUpTo) bool { return string(o.Stream) == string(k.Stream) && o.Seq >= k.Seq })
 			})
 		}
 	})
+}
+
+// worstAtLine works out the most that a gauge was found to show too much where a load is judged: at the need of its place.
+func (d *Desk) worstAtLine(pot Pot, c *model.Compared) error {
+	p, err := d.Place()
+	if err != nil {
+		return err
+	}
+	n, err := need(p.Site)
+	if err != nil {
+		return err
+	}
+	u := steam.Unit(pot.Gauge.Unit)
+	g := steam.Gauge{Unit: u, Span: float64(pot.Gauge.SpanMilli) / 1000, Standing: steam.Compared, ReferenceError: float64(c.ReferenceMilli) / 1000}
+	for _, x := range c.Points {
+		g.Corrections = append(g.Corrections, steam.Correction{At: float64(x.AtMilli) / 1000, Error: float64(x.ErrorMilli) / 1000})
+	}
+	line := g.Shown(n)
+	if c.WorstPa = int64(math.Ceil(float64(u.Over(line)-g.True(line)+g.Error()) - 1e-6)); c.WorstPa == 0 {
+		c.WorstPa = 1 // 0 is of old records
+	}
+	return nil
+}
+
+// causesOf are the entries that put a load of a pot in doubt, answered or not.
+func (d *Desk) causesOf(pot Pot) (map[entry.ID]bool, error) {
+	ids, err := d.Store.CyclesOf(pot.ID, mostLookedBack)
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	out := map[entry.ID]bool{}
+	err = d.read(func(src register.Source) {
+		for _, id := range ids {
+			for _, h := range register.Of(src, model.Ref{Noun: model.NounCycle, ID: id}).Holds {
+				if h.Code == register.HoldGauge {
+					out[h.Cause.ID()] = true
+				}
+			}
+		}
+	})
+	return out, err
 }
 
 // doubtedBy counts the loads of a pot that a comparison would put in doubt.
@@ -241,7 +345,7 @@ func (d *Desk) doubtedBy(pot Pot, c model.Compared) (n int, err error) {
 		if err != nil {
 			return 0, err
 		}
-		if len(x.Begun.Packs) == 0 || x.Aborted() || len(x.Rejected) > 0 || x.Begun.Gauge != pot.Looks.Gauge || c.WorstPa <= max(x.Begun.Plan.CountedPa, x.Begun.Plan.ErrorPa) {
+		if len(x.Begun.Packs) == 0 || x.Aborted() || len(x.Rejected) > 0 || x.Begun.Gauge != pot.Looks.Gauge || c.WorstPa <= register.Counted(x.Begun.Plan)+register.DustPa {
 			continue
 		}
 		var covered bool
@@ -255,17 +359,34 @@ func (d *Desk) doubtedBy(pot Pot, c model.Compared) (n int, err error) {
 	return n, nil
 }
 
-// raised states the need of an altitude where it is above that of what stood until now: plans that asked for less are in doubt, but for what weather and rounding make.
-func raised(was, now model.Site) (int64, error) {
-	before, err := need(was)
+// raised states the need of an altitude where it is above that of anything that stood until now: plans that asked for less are in doubt, but for what weather and rounding make.
+func raised(was []model.Site, now model.Site) (int64, error) {
+	after, err := need(now)
 	if err != nil {
 		return 0, err
 	}
-	after, err := need(now)
-	if err != nil || after <= before {
-		return 0, err
+	for _, s := range was {
+		if before, err := need(s); err != nil {
+			return 0, err
+		} else if after > before {
+			return int64(after) - softerPa, nil
+		}
 	}
-	return int64(after) - softerPa, nil
+	return 0, nil
+}
+
+// stood are the descriptions of our site by which a mark may have been made: every value that stands, and what other ways told.
+func (d *Desk) stood(p Place) (out []model.Site, err error) {
+	all, err := d.Heights()
+	out = append(out, p.Site)
+	for _, h := range all {
+		s := p.Site
+		s.HeightM, s.WithinM = h.HeightM, h.WithinM
+		if !h.Settled { // one that was told and settled against made no mark
+			out = append(out, s)
+		}
+	}
+	return out, err
 }
 
 func need(s model.Site) (steam.Over, error) {

@@ -13,6 +13,17 @@ import (
 // heldAt runs and releases a load whose needle stands at a figure for thirty minutes, looked at every four.
 func (b *bench) heldAt(needle int64) (packs []model.ID, cycle model.ID) {
 	b.t.Helper()
+	packs, cycle = b.ranAt(needle)
+	if g, err := b.d.Gate(cycle); err != nil || !g.Open() {
+		b.t.Fatalf("%d on the dial: %v, %s %v", needle/1000, stops(g), g.Result.Verdict, g.Result.Reasons)
+	}
+	b.check(b.d.Release(cycle, ""))
+	return packs, cycle
+}
+
+// ranAt is heldAt without the release.
+func (b *bench) ranAt(needle int64) (packs []model.ID, cycle model.ID) {
+	b.t.Helper()
 	p := b.place()
 	load := demo.Packs(2, int(b.clk.Wall.Unix()%9000))
 	id, _, err := b.d.Begin(p.Pots[0], p.Site, work.BeginForm{Item: model.Wrapped, Packs: load, TestPack: true, WaterML: 2600, Fuel: "wood"})
@@ -47,10 +58,6 @@ func (b *bench) heldAt(needle int64) (packs []model.ID, cycle model.ID) {
 	checks, err := demo.GoodChecks(b.d, id)
 	b.check(err)
 	b.check(b.d.Unload(id, checks, true))
-	if g, err := b.d.Gate(id); err != nil || !g.Open() {
-		b.t.Fatalf("%d on the dial: %v, %s %v", needle/1000, stops(g), g.Result.Verdict, g.Result.Reasons)
-	}
-	b.check(b.d.Release(id, ""))
 	c, err := b.d.Cycle(id)
 	b.check(err)
 	for _, x := range c.Begun.Packs {

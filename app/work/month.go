@@ -52,9 +52,6 @@ type Month struct {
 	Reported int
 }
 
-// mostInMonth bounds the entries of a kind that are looked through for a month.
-const mostInMonth = 4000
-
 // MonthOf works out the figures of a month for all clinics that are known here.
 func (d *Desk) MonthOf(year int, month time.Month) (m Month, err error) {
 	recalls, err := d.Recalls()
@@ -228,11 +225,10 @@ func dayOf(v entry.Verified) string {
 
 // cyclesIn are the cycles of a site that were begun in a month, by their corrected days.
 func (d *Desk) cyclesIn(site model.ID, m Month) (out []register.Cycle, err error) {
-	ids, err := d.Store.LatestCycles(site, mostInMonth)
+	ids, err := d.Store.CyclesBegun(site, m.From.UnixMilli(), m.To.UnixMilli())
 	if err != nil {
 		return nil, d.unread(err)
 	}
-	before := 0
 	for _, id := range ids {
 		c, err := d.Cycle(id)
 		if err != nil {
@@ -242,13 +238,7 @@ func (d *Desk) cyclesIn(site model.ID, m Month) (out []register.Cycle, err error
 		if err != nil {
 			return nil, err
 		}
-		switch at = at.UTC(); {
-		case !known:
-		case at.Before(m.From):
-			if before++; before > 8 { // slips are typed in late: a few are looked past
-				return out, nil
-			}
-		case at.Before(m.To):
+		if at = at.UTC(); known && !at.Before(m.From) && at.Before(m.To) {
 			out = append(out, c)
 		}
 	}
@@ -320,19 +310,21 @@ func (d *Desk) toldIn(k model.Kind, by []entry.Stream, m Month, do func(entry.Ve
 	if len(by) == 0 {
 		return nil
 	}
-	old := 0
-	vs, err := d.Store.LatestWhile(k, func(v entry.Verified) bool {
-		if v.Body().Wall < m.From.UnixMilli() {
-			old++
+	for _, stream := range by { // one by one: what came late by another's stick is not in the way
+		old := 0
+		vs, err := d.Store.LatestWhile(k, func(v entry.Verified) bool {
+			if v.Body().Wall < m.From.UnixMilli() {
+				old++
+			}
+			return old < 50 // a clock that stood back for a while hides nothing of what came before
+		}, stream)
+		if err != nil {
+			return d.unread(err)
 		}
-		return old < 50 // a device whose clock stood back hides nothing of the others
-	}, by...)
-	if err != nil {
-		return d.unread(err)
-	}
-	for _, v := range vs {
-		if w := v.Body().Wall; w >= m.From.UnixMilli() && w < m.To.UnixMilli() {
-			do(v)
+		for _, v := range vs {
+			if w := v.Body().Wall; w >= m.From.UnixMilli() && w < m.To.UnixMilli() {
+				do(v)
+			}
 		}
 	}
 	return nil

@@ -106,21 +106,8 @@ func (d *Desk) gauge(pot Pot, rules model.Policies) (steam.Gauge, error) {
 	}
 	doubt := d.ClockDoubtful()
 	err = d.read(func(src register.Source) {
-		st := register.Of(src, model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge})
-		values := register.Values(st, model.KindGauge)
-		var all, doubted []entry.Verified
-		for _, v := range st.Entries {
-			var c model.Compared
-			if v.Body().Kind == model.KindCompared && register.Speaks(src, v, st.Ref) && v.Body().Decode(&c) == nil && len(c.Points) > 0 && c.ReferenceMilli >= 0 && ofDial(c, v, values) {
-				if src.Roster().Allows(v) {
-					all = append(all, v)
-				} else if slices.Contains(doubtedIDs(src, st), v.ID()) {
-					doubted = append(doubted, v)
-				}
-			}
-		}
 		worst := math.Inf(-1)
-		for _, v := range append(register.Unreplaced(all), doubted...) { // made at once: the one by which the dial shows most too much
+		for _, v := range comparisonsInForce(src, model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge}) { // made at once: the one by which the dial shows most too much
 			var c model.Compared
 			_ = v.Body().Decode(&c) // it was read above
 			high := float64(c.ReferenceMilli)
@@ -143,6 +130,24 @@ func (d *Desk) gauge(pot Pot, rules model.Policies) (steam.Gauge, error) {
 		}
 	})
 	return g, err
+}
+
+// comparisonsInForce are those of a gauge by which a mark is made now: those that none replaces, with the dial as it is described, and what a device whose word counts no more found worse.
+func comparisonsInForce(src register.Source, gauge model.Ref) []entry.Verified {
+	st := register.Of(src, gauge)
+	values := register.Values(st, model.KindGauge)
+	var all, doubted []entry.Verified
+	for _, v := range st.Entries {
+		var c model.Compared
+		if v.Body().Kind == model.KindCompared && register.Speaks(src, v, st.Ref) && v.Body().Decode(&c) == nil && len(c.Points) > 0 && c.ReferenceMilli >= 0 && ofDial(c, v, values) {
+			if src.Roster().Allows(v) {
+				all = append(all, v)
+			} else if slices.Contains(doubtedIDs(src, st), v.ID()) {
+				doubted = append(doubted, v)
+			}
+		}
+	}
+	return append(register.Unreplaced(all), doubted...)
 }
 
 // doubtedIDs are the comparisons of a gauge by devices whose word counts no more.

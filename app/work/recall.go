@@ -72,7 +72,12 @@ func (d *Desk) recallDraft(id model.ID, f RecallForm, there *Recall) (x entry.Dr
 		}
 	}
 	if f.Wide {
-		if w.After, err = d.lastGood(w.Pot, f.Loads, entry.Verified{}); err != nil {
+		good, err := d.lastGood(w.Pot, f.Loads, entry.Verified{})
+		if err != nil {
+			return x, err
+		}
+		w.After = good.Placed.Cycle
+		if w.Knew, _, err = d.knownOf(Pot{ID: w.Pot}); err != nil {
 			return x, err
 		}
 	}
@@ -82,11 +87,14 @@ func (d *Desk) recallDraft(id model.ID, f RecallForm, there *Recall) (x entry.Dr
 	} else if w.Number, err = d.nextRecall(); err != nil {
 		return x, err
 	}
-	ids, err := d.window([]model.Recall{w}, f.Loads)
+	ids, err := d.window([]model.Recall{w}, f.Loads, x.Replaces)
 	if err != nil {
 		return x, err
 	}
 	x.Payload = w
+	if w.Wide { // what is told of later finds it by its pot
+		x.Targets = append(x.Targets, model.Ref{Noun: model.NounSterilizer, ID: w.Pot})
+	}
 	for _, c := range ids[max(0, len(ids)-mostNamed):] { // the newest
 		x.Targets = append(x.Targets, model.Ref{Noun: model.NounCycle, ID: c})
 	}
@@ -130,7 +138,13 @@ func (d *Desk) TellRecall(id model.ID, what model.Sought, packs []model.ID, note
 	if len(packs) == 0 || slices.ContainsFunc(packs, func(p model.ID) bool { return r.Square(p) == nil }) {
 		return refuse("recall-packs")
 	}
-	_, err = d.sign(entry.Draft{Kind: model.KindRecallTold, Targets: []model.Ref{recallRef(id)}, Payload: model.RecallTold{What: what, Packs: packs, Note: note, At: d.Clock.Now().Wall.UnixMilli()}})
+	told := model.RecallTold{What: what, Packs: packs, Note: note, At: d.Clock.Now().Wall.UnixMilli()}
+	if what == model.SoughtClinician {
+		for _, p := range packs {
+			told.Uses = append(told.Uses, r.Square(p).uses...)
+		}
+	}
+	_, err = d.sign(entry.Draft{Kind: model.KindRecallTold, Targets: []model.Ref{recallRef(id)}, Payload: told})
 	return err
 }
 
@@ -152,12 +166,15 @@ func (d *Desk) CloseRecall(id model.ID, reason string) error {
 		if !s.Found {
 			e.Left = append(e.Left, s.Pack)
 		}
+		if s.owed {
+			e.Untold = append(e.Untold, s.Pack)
+		}
 	}
 	if e.Reason == "" && (len(e.Left) > 0 || r.Absent > 0 || r.Untold > 0) {
 		return refuse("recall-left", short(float64(len(e.Left))), short(float64(r.Untold)))
 	}
 	if len(e.Packs) > mostNamed { // the reason stands for all
-		e.Packs, e.Left = nil, nil
+		e.Packs, e.Left, e.Untold, e.All = nil, nil, nil, true
 	}
 	_, err = d.sign(entry.Draft{Kind: model.KindRecallEnd, Targets: []model.Ref{recallRef(id)}, Payload: e})
 	return err
@@ -288,12 +305,22 @@ func (d *Desk) FreeBefore(id model.ID, reason string) (freed int, err error) {
 		if err != nil {
 			return 0, err
 		}
-		before, err := d.upTo(good)
+		before, err := d.upTo(good.Placed.Cycle)
 		if err != nil {
 			return 0, err
 		}
 		for c := range before {
 			loads[c]++
+		}
+		if good.ID.IsZero() {
+			continue
+		}
+		st, err := d.noun(model.Ref{Noun: model.NounTest, ID: good.ID})
+		if err != nil {
+			return 0, err
+		}
+		for _, v := range st.Entries { // all that was told of the test: should more be told, nothing is free by it
+			causes = append(causes, v.ID())
 		}
 	}
 	var drafts []entry.Draft

@@ -31,12 +31,16 @@ var AllWhereabouts = []Whereabouts{AtUsed, AtLost, AtIssued, AtElsewhere, AtShel
 type Square struct {
 	Pack  model.ID
 	Label string
+	Set   string
 	At    Whereabouts
 	Site  model.ID // where At is elsewhere, or another clinic answered
 	To    string   // to whom it was issued or lent
 	Use   string   // register number, where its note lies here
 	Found bool     // nobody can use it unawares: used, ended, set aside, or seen
-	Told  bool     // who used it was told
+	Told  bool     // of every use of it somebody was told
+
+	uses [][]byte
+	owed bool // it was opened on somebody, nobody was told, and somebody is to be
 }
 
 // RecallLoad is one load of a recall with its packs. A pack that was in several stands with the last.
@@ -109,12 +113,19 @@ func (d *Desk) Recall(id model.ID) (r Recall, err error) {
 	if err := d.read(func(src register.Source) { r.Site, _ = register.House(src, st.Ref) }); err != nil {
 		return r, err
 	}
-	if !r.after.IsZero() {
-		if c, err := d.Cycle(r.after); err == nil {
-			r.After = c.Begun.Number
+	for _, w := range words {
+		if !w.Wide {
+			continue
+		}
+		if r.after, err = d.leansOn(w, r.named); err != nil {
+			return r, err
 		}
 	}
-	ids, err := d.window(words, r.named)
+	r.After = 0
+	if c, err := d.Cycle(r.after); err == nil && !r.after.IsZero() {
+		r.After = c.Begun.Number
+	}
+	ids, err := d.window(words, r.named, r.words)
 	if err != nil {
 		return r, err
 	}
@@ -168,6 +179,14 @@ func (d *Desk) recallWords(id model.ID, st register.State) (r Recall, words []mo
 func (d *Desk) heardOn(st register.State, v entry.Verified) (yes bool) {
 	err := d.read(func(src register.Source) {
 		yes = src.Roster().Allows(v) && register.Speaks(src, v, st.Ref)
+		if site, ok := src.Roster().SiteOf(v); ok && !yes && src.Roster().Allows(v) && v.Body().Kind == model.KindRecallTold { // or of the clinic whose loads they are
+			for _, w := range st.Entries {
+				for _, c := range cyclesOf(w) {
+					house, _ := register.House(src, model.Ref{Noun: model.NounCycle, ID: c})
+					yes = yes || house == site
+				}
+			}
+		}
 	})
 	return err == nil && yes
 }
@@ -203,15 +222,15 @@ func (d *Desk) fillRecall(r *Recall, loads []recalled, told []model.RecallTold) 
 		}
 		for _, p := range packs {
 			s := d.square(p, told)
-			x.Squares = append(x.Squares, s)
 			r.Sum[s.At]++
 			r.Total++
 			if s.Found {
 				r.Found++
 			}
-			if s.At == AtUsed && !s.Told && !r.Drill && x.Patients {
+			if s.owed = s.At == AtUsed && !s.Told && !r.Drill && x.Patients; s.owed {
 				r.Untold++
 			}
+			x.Squares = append(x.Squares, s)
 		}
 		r.Loads = append(r.Loads, x)
 	}
@@ -227,8 +246,10 @@ func (d *Desk) testIn(test model.ID, c register.Cycle) bool {
 
 // square says where a pack is.
 func (d *Desk) square(p PackView, told []model.RecallTold) Square {
-	s := Square{Pack: p.ID, Label: p.Label, Use: d.usesOf(p)}
+	s := Square{Pack: p.ID, Label: p.Label, Set: p.Set, Use: d.usesOf(p), uses: p.Uses}
 	seen, lost := false, p.NotFound
+	var toldOf [][]byte
+	plainly := false // by an entry that names no use
 	for _, t := range told {
 		if !slices.Contains(t.Packs, p.ID) {
 			continue
@@ -239,14 +260,20 @@ func (d *Desk) square(p PackView, told []model.RecallTold) Square {
 		case model.SoughtLost:
 			seen, lost = false, true
 		case model.SoughtClinician:
-			s.Told = true
+			toldOf, plainly = append(toldOf, t.Uses...), plainly || len(t.Uses) == 0
 		}
+	}
+	s.Told = (plainly && len(p.Uses) == 0) || (len(p.Uses) > 0 && !slices.ContainsFunc(p.Uses, func(u []byte) bool {
+		return !slices.ContainsFunc(toldOf, func(o []byte) bool { return string(o) == string(u) })
+	}))
+	if last := d.whereTo(p); last != "?" {
+		s.To = last
 	}
 	if p.At != p.House { // not at the clinic that made it
 		s.Site = p.At
 	}
 	switch {
-	case p.Opened != nil && (len(p.Uses) > 0 || !p.Opened.Strip.Bad()):
+	case p.Used:
 		s.At = AtUsed
 	case p.Opened != nil, p.Spoilt != nil:
 		s.At = AtEnded
@@ -257,7 +284,7 @@ func (d *Desk) square(p PackView, told []model.RecallTold) Square {
 	case !s.Site.IsZero():
 		s.At = AtElsewhere
 	case p.Pack.Out():
-		s.At, s.To = AtIssued, d.whereTo(p)
+		s.At = AtIssued
 	default:
 		s.At = AtShelf
 	}
@@ -268,8 +295,8 @@ func (d *Desk) square(p PackView, told []model.RecallTold) Square {
 // close says whether a recall is over: one of its ends was written in knowledge of every pack that it is about now.
 func (r *Recall) close(ends []model.RecallClosed) {
 	for _, e := range ends {
-		whole := !slices.ContainsFunc(r.squares(), func(s Square) bool {
-			return !slices.Contains(e.Packs, s.Pack) && len(e.Packs) > 0
+		whole := e.All || !slices.ContainsFunc(r.squares(), func(s Square) bool {
+			return !slices.Contains(e.Packs, s.Pack) || (s.owed && !slices.Contains(e.Untold, s.Pack))
 		})
 		if whole {
 			r.Closed, r.Ended = true, e.Reason
@@ -305,9 +332,13 @@ func (d *Desk) Recalls() (out []Recall, err error) {
 	if err != nil {
 		return nil, err
 	}
+	own, err := d.SiteID()
+	if err != nil {
+		return nil, err
+	}
 	var among []entry.Stream
 	if !office {
-		if among, _, err = d.house(); err != nil {
+		if _, among, err = d.house(); err != nil {
 			return nil, err
 		}
 	}
@@ -329,7 +360,11 @@ func (d *Desk) Recalls() (out []Recall, err error) {
 			if err != nil {
 				return nil, err
 			}
-			out = append(out, r)
+			if ours, err := d.concerns(r, own); err != nil {
+				return nil, err
+			} else if office || ours {
+				out = append(out, r)
+			}
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Recall) int {
@@ -342,4 +377,18 @@ func (d *Desk) Recalls() (out []Recall, err error) {
 		return 1
 	})
 	return out, nil
+}
+
+// concerns says whether a recall is of a site's loads, or was raised there.
+func (d *Desk) concerns(r Recall, site model.ID) (yes bool, err error) {
+	if yes = r.Site == site; yes {
+		return true, nil
+	}
+	err = d.read(func(src register.Source) {
+		yes = slices.ContainsFunc(r.named, func(id model.ID) bool {
+			house, _ := register.House(src, model.Ref{Noun: model.NounCycle, ID: id})
+			return house == site
+		})
+	})
+	return yes, err
 }

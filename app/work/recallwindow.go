@@ -2,31 +2,76 @@ package work
 
 import (
 	"errors"
+	"maps"
 	"slices"
 
 	"mvuke/model"
 	"mvuke/model/entry"
+	"mvuke/model/register"
 )
 
 // Which loads a recall is about.
 
-// lastGood is the cycle of the last valid negative test that lies provably before the cycles of a growth; zero: there is none. before, where it is an entry, leaves out what was
+// lastGood is the last valid negative test whose cycle lies provably before every cycle of a growth; its zero value: there is none. before, where it is an entry, leaves out what was
 // thought of after it.
-func (d *Desk) lastGood(pot model.ID, grew []model.ID, before entry.Verified) (good model.ID, err error) {
-	tests, err := d.SporeTests(1000)
+func (d *Desk) lastGood(pot model.ID, grew []model.ID, before entry.Verified) (good SporeTest, err error) {
+	tests, err := d.testsOf(pot, 1000)
 	if err != nil {
 		return good, err
 	}
-	earlier, err := d.provablyBefore(grew)
-	if err != nil {
-		return good, err
+	var earlier map[model.ID]bool
+	for _, g := range grew { // before each of them: which one it was nobody knows
+		b, err := d.provablyBefore([]model.ID{g})
+		if err != nil {
+			return good, err
+		}
+		if earlier == nil {
+			earlier = b
+			continue
+		}
+		maps.DeleteFunc(earlier, func(id model.ID, _ bool) bool { return !b[id] })
 	}
 	for _, t := range tests { // newest first
 		if t.Placed.Pot == pot && t.Said == model.SporeNegative && earlier[t.Placed.Cycle] && (before.IsZero() || entry.Less(t.PlacedBy, before) < 0) {
-			return t.Placed.Cycle, nil
+			return t, nil
 		}
 	}
 	return good, nil
+}
+
+// testsOf are the latest spore tests of the clinic that a pot belongs to, newest first.
+func (d *Desk) testsOf(pot model.ID, limit int) ([]SporeTest, error) {
+	var site model.ID
+	housed := false
+	if err := d.read(func(src register.Source) {
+		site, housed = register.House(src, model.Ref{Noun: model.NounSterilizer, ID: pot})
+	}); err != nil {
+		return nil, err
+	}
+	if !housed {
+		return d.SporeTests(limit)
+	}
+	_, heard, err := d.houseFor(site)
+	if err != nil {
+		return nil, err
+	}
+	return d.sporeTests(limit, heard)
+}
+
+// leansOn is the cycle that a recall leans on today: as it was written, while its test is still a valid negative; else the last that is, further back.
+func (d *Desk) leansOn(w model.Recall, named []model.ID) (model.ID, error) {
+	if w.After.IsZero() {
+		return w.After, nil
+	}
+	tests, err := d.testsOf(w.Pot, 1000)
+	if err != nil {
+		return w.After, err
+	}
+	if slices.ContainsFunc(tests, func(t SporeTest) bool { return t.Placed.Cycle == w.After && t.Said == model.SporeNegative }) {
+		return w.After, nil
+	}
+	good, err := d.lastGood(w.Pot, append(slices.Clone(named), w.After), entry.Verified{})
+	return good.Placed.Cycle, err
 }
 
 // notBefore are the loads of a pot that were not provably begun before a cycle, nor are that cycle, oldest first. Of the zero cycle: all.
@@ -56,14 +101,32 @@ func (d *Desk) upTo(good model.ID) (map[model.ID]bool, error) {
 	return before, err
 }
 
+// litKnowing says whether a load was lit in knowledge of one of some entries, by every word on its beginning.
+func (d *Desk) litKnowing(id model.ID, known []entry.ID) (bool, error) {
+	if len(known) == 0 {
+		return false, nil
+	}
+	c, err := d.Cycle(id)
+	if isRefusal(err, "no-such-cycle") {
+		return false, nil
+	}
+	if err != nil {
+		return false, err
+	}
+	return !slices.ContainsFunc(c.State.Entries, func(v entry.Verified) bool {
+		return v.Body().Kind == model.KindCycleBegun && !slices.ContainsFunc(known, func(k entry.ID) bool { return slices.Contains(v.Body().Relies, k) })
+	}), nil
+}
+
 // mostLookedBack bounds the cycles of one pot that are gone through: sixty years of them.
 const mostLookedBack = 30_000
 
 // mostNamed bounds the loads that one entry names; a wide recall finds the others by itself.
 const mostNamed = 2000
 
-// window are the loads of a recall now: those that were named, and of a wide one all that were not provably before what it leans on, also those that were told of since.
-func (d *Desk) window(words []model.Recall, named []model.ID) (out []model.ID, err error) {
+// window are the loads of a recall now: those that were named, and of a wide one all that were not provably before what it leans on, also those that were told of since; but none
+// that was lit in knowledge of the recall.
+func (d *Desk) window(words []model.Recall, named []model.ID, known []entry.ID) (out []model.ID, err error) {
 	add := func(ids ...model.ID) {
 		for _, id := range ids {
 			if !slices.Contains(out, id) {
@@ -75,11 +138,23 @@ func (d *Desk) window(words []model.Recall, named []model.ID) (out []model.ID, e
 		if !w.Wide {
 			continue
 		}
-		ids, err := d.notBefore(w.Pot, w.After)
+		after, err := d.leansOn(w, named)
 		if err != nil {
 			return nil, err
 		}
-		add(ids...)
+		ids, err := d.notBefore(w.Pot, after)
+		if err != nil {
+			return nil, err
+		}
+		for _, id := range ids {
+			knew, err := d.litKnowing(id, known)
+			if err != nil {
+				return nil, err
+			}
+			if !knew {
+				add(id)
+			}
+		}
 	}
 	add(named...)
 	return out, nil

@@ -113,6 +113,15 @@ func (d *Desk) Gate(id model.ID) (g Gate, err error) {
 	if g.Result, err = d.Judge(g.Cycle); err != nil {
 		return g, err
 	}
+	if slices.ContainsFunc(g.Cycle.State.Holds, func(h register.Hold) bool { return slices.Contains(doubts, h.Code) }) { // by what was found out since, answered or not
+		l, err := d.LookBack(id)
+		if err != nil {
+			return g, err
+		}
+		if g.Result = l.Now; !l.Stands && g.Result.Verdict == model.Shown {
+			g.Result.Verdict, g.Result.Judged.Verdict = model.NotKnown, model.NotKnown
+		}
+	}
 	rules, from, err := d.rulesWithEntries()
 	if err != nil {
 		return g, err

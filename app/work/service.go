@@ -3,6 +3,7 @@ package work
 import (
 	"slices"
 	"strings"
+	"time"
 
 	"mvuke/model"
 	"mvuke/model/entry"
@@ -117,7 +118,7 @@ func (d *Desk) stayHeld(pot Pot, grew []entry.Verified) (out []entry.Draft, err 
 		if err != nil {
 			return nil, err
 		}
-		before, err := d.upTo(good)
+		before, err := d.upTo(good.Placed.Cycle)
 		if err != nil {
 			return nil, err
 		}
@@ -170,11 +171,74 @@ func (d *Desk) provablyBefore(cycles []model.ID) (map[model.ID]bool, error) {
 		if d.gone(c.Entry) {
 			continue
 		}
-		for _, b := range c.Begun.After {
-			if len(b) == len(model.ID{}) && !out[model.ID(b)] {
-				out[model.ID(b)] = true
-				next = append(next, model.ID(b))
+		after, err := d.aftersOf(c)
+		if err != nil {
+			return nil, err
+		}
+		for _, b := range after {
+			if !out[b] {
+				out[b] = true
+				next = append(next, b)
 			}
+		}
+	}
+	return out, nil
+}
+
+// aftersOf are the cycles that every beginning of a cycle names as the latest before it. What a slip names counts only where its day is later: it was written down at the fire, and typed in when
+// others were known already.
+func (d *Desk) aftersOf(c register.Cycle) (out []model.ID, err error) {
+	first := true
+	for _, v := range c.State.Entries {
+		var x model.CycleBegun
+		if v.Body().Kind != model.KindCycleBegun {
+			continue
+		}
+		if v.Body().Decode(&x) != nil {
+			return nil, nil
+		}
+		var named []model.ID
+		for _, b := range x.After {
+			if len(b) == len(model.ID{}) {
+				named = append(named, model.ID(b))
+			}
+		}
+		if first {
+			out, first = named, false
+		} else {
+			out = slices.DeleteFunc(out, func(id model.ID) bool { return !slices.Contains(named, id) })
+		}
+		if x.Source != model.FromPaper {
+			continue
+		}
+		lit, known, err := d.Began(c)
+		if err != nil {
+			return nil, err
+		}
+		if !known {
+			return nil, nil
+		}
+		if out, err = d.begunBefore(out, lit); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// begunBefore are those of some cycles that were surely begun before a time.
+func (d *Desk) begunBefore(ids []model.ID, at time.Time) (out []model.ID, err error) {
+	for _, id := range ids {
+		c, err := d.Cycle(id)
+		if isRefusal(err, "no-such-cycle") {
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		if began, known, err := d.Began(c); err != nil {
+			return nil, err
+		} else if known && began.Before(at) {
+			out = append(out, id)
 		}
 	}
 	return out, nil

@@ -164,8 +164,11 @@ func (d *Desk) Correct(pot Pot, place Place, a Answers) error {
 		return err
 	}
 	a.Site.Language, a.Pot.Site, a.Pot.Gauge = place.Site.Language, place.ID, pot.Looks.Gauge
-	var err error
-	if a.Site.RaisedPa, err = raised(place.Site, a.Site); err != nil {
+	stood, err := d.stood(place)
+	if err != nil {
+		return err
+	}
+	if a.Site.RaisedPa, err = raised(stood, a.Site); err != nil {
 		return err
 	}
 	var drafts []entry.Draft

@@ -109,7 +109,8 @@ func (d *Desk) grant(r trust.Roster) []entry.ID {
 	if len(dev.Grants) == 0 {
 		return nil
 	}
-	return append([]entry.ID{dev.Grants[0].Device}, dev.Grants[0].Site...)
+	out := append([]entry.ID{dev.Grants[0].Device}, dev.Grants[0].Site...)
+	return append(out, r.RestsOn(out...)...)
 }
 
 // authority is what a release or clear about a noun names: our certificate, what gives the noun its house, and where we speak for another site the acceptance by its root.

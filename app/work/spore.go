@@ -187,7 +187,12 @@ func (d *Desk) SporeTests(limit int) (out []SporeTest, err error) {
 	if err != nil {
 		return nil, err
 	}
-	vs, err := d.Store.LatestOf(model.KindSporePlaced, limit, heard...)
+	return d.sporeTests(limit, heard)
+}
+
+// sporeTests are those laid in by some streams.
+func (d *Desk) sporeTests(limit int, by []entry.Stream) (out []SporeTest, err error) {
+	vs, err := d.Store.LatestOf(model.KindSporePlaced, limit, by...)
 	if err != nil {
 		return nil, d.unread(err)
 	}

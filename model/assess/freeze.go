@@ -36,14 +36,14 @@ func Freeze(r steam.Request, p steam.Plan, b Basis) model.FrozenPlan {
 		Minutes: int64(p.Minutes), VentMinutes: b.VentMinutes, GapMinutes: b.GapMinutes, DoseMilli: b.DoseMilli,
 		Standing: string(g.Standing), HeightM: b.HeightM, Policy: b.Policies,
 	}
-	most := 0.0
 	for _, c := range g.Corrections {
-		most = max(most, c.Error)
 		if g.Standing == steam.Compared || c.Error > 0 {
 			f.Corrections = append(f.Corrections, model.FrozenCorrection{AtMilli: milli(c.At), ErrorMilli: milli(c.Error)})
 		}
 	}
-	f.CountedPa = int64(math.Floor(float64(g.Unit.Over(most) + g.Error())))
+	if f.CountedPa = counted(g, p.Restart, g.Error()); f.CountedPa == 0 {
+		f.CountedPa = -1 // 0 is of old records
+	}
 	return f
 }
 
@@ -76,4 +76,9 @@ type frozenGauge struct {
 // at bounds the temperature behind a shown figure with the frozen errors.
 func (g frozenGauge) at(shown float64, air steam.Ambient) (steam.Bounds, error) {
 	return g.Gauge.TemperatureWithin(shown, air, g.off+g.reading)
+}
+
+// counted is the error that a plan allows for where it is judged: what the gauge is known to show too much at the line, and what it may err besides; rounded down.
+func counted(g steam.Gauge, line float64, off steam.Over) int64 {
+	return int64(math.Floor(float64(g.Unit.Over(line)-g.Offset-g.True(line)+off) + 1e-6))
 }

@@ -10,6 +10,7 @@ import (
 // Found is what was found out after a load was run.
 type Found struct {
 	Points         []model.FrozenCorrection // what its gauge showed too much, by rising figure; none: nothing was found of it
+	Unit           string                   // of the dial that it was found on; another than the plan's is converted
 	ReferenceMilli int64                    // how far that may be off itself, thousandths of the dial's unit
 	NeedPa         int64                    // overpressure needed where it was run, by the altitude that holds; 0: as planned
 	NominalPa      int64                    // air there; 0: as planned
@@ -24,8 +25,15 @@ func LookBack(in Input, f Found) Input {
 	p.Corrections = nil
 	p.Standing = string(steam.Vouched)
 	if len(f.Points) > 0 {
-		p.Corrections, p.Standing = f.Points, string(steam.Compared)
-		p.ErrorPa = up(float64(steam.Unit(p.Unit).Over(float64(f.ReferenceMilli) / 1000)))
+		from, to := steam.Unit(f.Unit), steam.Unit(p.Unit)
+		if !from.Known() {
+			from = to
+		}
+		in2 := func(milli int64) int64 { return int64(math.Ceil(to.Of(from.Over(float64(milli)/1000))*1000 - 1e-6)) }
+		for _, x := range f.Points {
+			p.Corrections = append(p.Corrections, model.FrozenCorrection{AtMilli: in2(x.AtMilli), ErrorMilli: in2(x.ErrorMilli)})
+		}
+		p.Standing, p.ErrorPa = string(steam.Compared), up(float64(from.Over(float64(f.ReferenceMilli)/1000)))
 	} else {
 		p.Corrections, p.Standing = in.Plan.Corrections, in.Plan.Standing
 	}

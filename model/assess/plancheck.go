@@ -30,17 +30,16 @@ func CheckPlan(f model.FrozenPlan, item model.Item, rules model.Policies) error 
 		reading = 0
 	}
 	const dust = 2 // Pa: both sides are rounded to whole pascals
-	most := 0.0
-	for _, c := range g.Corrections {
-		most = max(most, c.Error)
+	allowed := float64(0)
+	if u.Known() {
+		allowed = float64(counted(g.Gauge, float64(f.RestartMilli)/1000, steam.Over(f.ErrorPa)))
 	}
-	counted := float64(u.Over(most)) + float64(f.ErrorPa)
 	for what, bad := range map[string]bool{
 		"unit":             !u.Known(),
 		"item":             item != model.Wrapped && item != model.Unwrapped,
 		"ambient pressure": f.LowPa < 30e3 || f.LowPa > f.NominalPa || f.NominalPa > f.HighPa || f.HighPa > 120e3,
 		"errors":           float64(f.ErrorPa)+dust < plate || float64(f.ReadingPa)+dust < reading,
-		"allowance":        f.CountedPa != 0 && math.Abs(float64(f.CountedPa)-counted) > dust, // 0: of an old record
+		"allowance":        f.CountedPa != 0 && math.Abs(float64(f.CountedPa)-allowed) > dust, // 0: of an old record
 		"need":             float64(f.NeedPa)+dust < float64(need)-float64(f.NominalPa),
 		"restart line":     !u.Known() || float64(g.True(float64(f.RestartMilli)/1000))+dust < float64(f.NeedPa),
 		"mark":             f.MarkMilli < f.RestartMilli || f.MarkMilli > f.SpanMilli,

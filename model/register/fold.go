@@ -1,6 +1,7 @@
 package register
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/binary"
 	"slices"
@@ -58,13 +59,16 @@ func Of(src Source, ref model.Ref) State {
 			st.Holds = append(st.Holds, Hold{ID: entry.HoldID(v.ID(), ref), Cause: v, Code: h.code, Final: h.final})
 		}
 	}
-	st.Holds = slices.Concat(st.Holds, siblingStrips(src, st), badTimes(src, st), pastDoubts(src, st))
+	for _, more := range [][]Hold{siblingStrips(src, st), badTimes(src, st), pastDoubts(src, st), lateRecalls(src, st)} {
+		slices.SortStableFunc(more, func(a, b Hold) int { return bytes.Compare(a.ID[:], b.ID[:]) }) // whatever came first here
+		st.Holds = append(st.Holds, more...)
+	}
 	for _, v := range st.Entries {
 		if !clears(src, v) {
 			continue
 		}
 		for i := range st.Holds {
-			if slices.Contains(v.Body().Clears, st.Holds[i].ID) && lifts(src, v, st.Holds[i], ref) {
+			if slices.Contains(v.Body().Clears, st.Holds[i].ID) && lifts(src, v, st.Holds[i], ref) && (!st.Holds[i].doubt() || lookedBack(src, v, st)) {
 				st.Holds[i].Cleared = append(st.Holds[i].Cleared, v)
 			}
 		}

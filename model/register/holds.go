@@ -63,7 +63,7 @@ func holdsBy(tell teller, v entry.Verified, ref model.Ref) []derived {
 		return one(HoldRejected, true)
 	case model.KindRecall:
 		var r model.Recall
-		if b.Decode(&r) != nil || (!r.Drill && ref.Noun != model.NounRecall) {
+		if ref.Noun == model.NounCycle && (b.Decode(&r) != nil || !r.Drill) {
 			return one(HoldRecalled, false)
 		}
 	case model.KindCycleClosed:

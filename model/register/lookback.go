@@ -23,6 +23,7 @@ func pastDoubts(src Source, st State) (out []Hold) {
 		return nil
 	}
 	seen := map[entry.ID]bool{}
+	gauges := map[entry.ID]int64{} // comparisons that put it in doubt, and by how much
 	lay := func(by entry.Verified, code string) {
 		if id := entry.HoldID(by.ID(), st.Ref); !seen[id] {
 			seen[id] = true
@@ -39,8 +40,9 @@ func pastDoubts(src Source, st State) (out []Hold) {
 			if w.Body().Kind != model.KindCompared || !later(src, v, w) {
 				continue
 			}
-			if w.Body().Decode(&x) != nil || (x.WorstPa > max(c.Plan.CountedPa, c.Plan.ErrorPa) && !Covers(src, x.Since, v)) { // what cannot be read may have been the bad news
+			if w.Body().Decode(&x) != nil || (x.WorstPa != 0 && x.WorstPa > Counted(c.Plan)+DustPa && !Covers(src, x.Since, v)) { // what cannot be read may have been the bad news
 				lay(w, HoldGauge)
+				gauges[w.ID()] = x.WorstPa
 			}
 		}
 		for _, site := range Claimants(src, st.Ref) {
@@ -52,8 +54,16 @@ func pastDoubts(src Source, st State) (out []Hold) {
 			}
 		}
 	}
-	return out
+	return slices.DeleteFunc(out, func(h Hold) bool { // looked at again, and nothing worse was found than what puts it in doubt already
+		return h.Code == HoldGauge && slices.ContainsFunc(h.Cause.Body().Replaces, func(id entry.ID) bool {
+			before, ok := gauges[id]
+			return ok && before >= gauges[h.Cause.ID()]
+		})
+	})
 }
+
+// DustPa is what rounding makes of an error that is found anew: both sides are whole pascals.
+const DustPa = 5
 
 // later says whether what was found out by a known device was not known where a load was lit.
 func later(src Source, load, found entry.Verified) bool {
@@ -69,4 +79,54 @@ func Covers(src Source, known []model.KnownUpTo, v entry.Verified) bool {
 	return slices.ContainsFunc(known, func(k model.KnownUpTo) bool {
 		return string(k.Stream) == string(b.Stream[:]) && int64(b.Seq) <= k.Seq
 	})
+}
+
+// Counted is the error of its gauge, Pa, that a plan allowed for at its own line.
+func Counted(f model.FrozenPlan) int64 {
+	if f.CountedPa == 0 { // of old records
+		return f.ErrorPa
+	}
+	return f.CountedPa
+}
+
+// doubt says whether a hold is of something that was found out later.
+func (h Hold) doubt() bool { return h.Code == HoldGauge || h.Code == HoldHeight }
+
+// lookedBack says whether a clear of a load in doubt was written in knowledge of everything that puts it in doubt, and of every fact that a verdict rests on: two halves, each
+// answered by somebody who did not know of the other, are no answer, and a reading that comes later takes it away.
+func lookedBack(src Source, clear entry.Verified, st State) bool {
+	b := clear.Body()
+	for _, h := range st.Holds {
+		if h.doubt() && !slices.Contains(b.Clears, h.ID) {
+			return false
+		}
+	}
+	return !slices.ContainsFunc(st.Entries, func(v entry.Verified) bool {
+		return slices.Contains(judgedKinds, v.Body().Kind) && src.Roster().Known(v) && !slices.Contains(b.Relies, v.ID())
+	})
+}
+
+// lateRecalls are holds on a load by wide recalls of its pot that did not know it: it was not lit in knowledge of them, and is among what they call back.
+func lateRecalls(src Source, st State) (out []Hold) {
+	if st.Ref.Noun != model.NounCycle {
+		return nil
+	}
+	for _, pot := range st.Parents {
+		for _, w := range src.Targeting(pot) {
+			var r model.Recall
+			if w.Body().Kind != model.KindRecall || !src.Roster().Known(w) || slices.Contains(w.Body().Refs(), st.Ref) {
+				continue
+			}
+			unread := w.Body().Decode(&r) != nil
+			if !unread && (r.Drill || !r.Wide) {
+				continue
+			}
+			if slices.ContainsFunc(st.Entries, func(v entry.Verified) bool {
+				return v.Body().Kind == model.KindCycleBegun && later(src, v, w) && (unread || !Covers(src, r.Knew, v))
+			}) && !slices.ContainsFunc(out, func(h Hold) bool { return h.Cause.ID() == w.ID() }) {
+				out = append(out, Hold{ID: entry.HoldID(w.ID(), st.Ref), Cause: w, Code: HoldRecalled})
+			}
+		}
+	}
+	return out
 }

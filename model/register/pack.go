@@ -20,6 +20,7 @@ type Pack struct {
 	Moves     []model.PackMoved
 	TwoWraps  bool // its wrap was told differently: the shortest shelf life counts
 	Opened    *model.PackOpened
+	Used      bool     // opened on somebody, by any word: whatever else was said of it
 	Uses      [][]byte // hashes of the register numbers of every use that was told
 	Spoilt    *model.PackSpoilt
 	SpoiltBy  []entry.Verified
@@ -77,6 +78,7 @@ func (p *Pack) take(v entry.Verified, id model.ID) {
 	case model.KindPackOpened:
 		var o model.PackOpened
 		_ = b.Decode(&o) // what cannot be read was opened all the same
+		p.Used = p.Used || len(o.Use) > 0 || !o.Strip.Bad()
 		if len(o.Use) > 0 {
 			p.Uses = append(p.Uses, o.Use)
 		}

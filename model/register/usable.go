@@ -85,12 +85,32 @@ func freedFrom(src Source, h Hold, pot model.Ref, states []State) bool {
 		}
 		loads++
 		if !slices.ContainsFunc(st.Entries, func(v entry.Verified) bool {
-			return clears(src, v) && slices.Contains(v.Body().Clears, h.ID) && lifts(src, v, h, st.Ref)
+			return clears(src, v) && slices.Contains(v.Body().Clears, h.ID) && lifts(src, v, h, st.Ref) && !testedAgain(src, v)
 		}) {
 			return false
 		}
 	}
 	return loads > 0
+}
+
+// testedAgain says whether more was told since of a spore test that a clear rests on: it may be void, or may have grown.
+func testedAgain(src Source, clear entry.Verified) bool {
+	relies := clear.Body().Relies
+	for _, id := range relies {
+		e, ok := src.Entry(id)
+		var r model.SporeRead
+		if !ok || e.Body().Kind != model.KindSporeRead || e.Body().Decode(&r) != nil || r.Grew { // the growth itself is what it is freed from
+			continue
+		}
+		for _, ref := range e.Body().Refs() {
+			if ref.Noun == model.NounTest && slices.ContainsFunc(src.Targeting(ref), func(v entry.Verified) bool {
+				return src.Roster().Known(v) && !slices.Contains(relies, v.ID())
+			}) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // seenBad: a pack that a look at its load found bad ends, even where the look names the load only.

@@ -65,7 +65,7 @@ func (s *Store) indexWaiting() error {
 			}
 		}
 		for _, r := range v.Body().Refs() {
-			if !register.Counts(v.Verified, r) {
+			if !register.Counts(v.Verified, r) || (v.Body().Kind == model.KindSite && r.Noun != model.NounHeight) || (v.Body().Kind == model.KindCompared && r.Noun != model.NounGauge) {
 				continue
 			}
 			touched[r] = true

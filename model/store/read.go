@@ -145,6 +145,11 @@ func (s *Store) LatestCycles(site model.ID, limit int) ([]model.ID, error) {
 	return s.cycles("SELECT ref FROM cycle WHERE site = ? ORDER BY pos DESC LIMIT ?", site[:], limit)
 }
 
+// CyclesBegun lists the cycles of a site that were begun between two times, wall in ms, by the device that lit them, and all of which that date is in doubt.
+func (s *Store) CyclesBegun(site model.ID, from, to int64) ([]model.ID, error) {
+	return s.cycles("SELECT ref FROM cycle WHERE site = ?1 AND ((sure = 1 AND begun >= ?2 AND begun < ?3) OR sure = 0) ORDER BY begun, ref", site[:], from, to)
+}
+
 // CyclesOf lists the cycles of a pot, newest first.
 func (s *Store) CyclesOf(pot model.ID, limit int) ([]model.ID, error) {
 	return s.cycles("SELECT ref FROM cycle WHERE pot = ? ORDER BY pos DESC LIMIT ?", model.Ref{Noun: model.NounSterilizer, ID: pot}.Bytes(), limit)

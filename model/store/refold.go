@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"database/sql"
 	"errors"
+	"slices"
 
 	"mvuke/model"
 	"mvuke/model/entry"
@@ -65,8 +66,12 @@ func (s *Store) refold(tx *preparedTx, src *reader, touched map[model.Ref]bool) 
 		switch ref.Noun {
 		case model.NounGauge:
 			err = loadsWhere(tx, touched, "gauge IN (?, ?)", ref.ID[:], nowhere[:])
+		case model.NounSterilizer:
+			if recalled(src, ref) {
+				err = loadsWhere(tx, touched, "pot = ?", ref.Bytes())
+			}
 		case model.NounHeight:
-			err = loadsWhere(tx, touched, "site IN (?, ?)", ref.ID[:], nowhere[:])
+			err = loadsWhere(tx, touched, "site IN (?, ?) OR shared = 1", ref.ID[:], nowhere[:])
 		}
 		if err != nil {
 			return err
@@ -186,15 +191,26 @@ func indexCycle(tx *preparedTx, src *reader, ref model.Ref) error {
 	}
 	site, _ := register.House(src, ref)
 	gauge := gaugeOf(c)
-	_, err := tx.Exec(`INSERT INTO cycle (ref, pot, number, pos, settled, site, gauge) VALUES (?, ?, ?, ?, ?, ?, ?)
-		ON CONFLICT (ref) DO UPDATE SET pot = excluded.pot, number = excluded.number, pos = excluded.pos, settled = excluded.settled, site = excluded.site, gauge = excluded.gauge`,
+	shared, sure := 0, 0
+	if slices.ContainsFunc(register.Claimants(src, ref), func(id model.ID) bool { return id != site }) {
+		shared = 1
+	}
+	if c.Entry.Body().Clock == model.ClockGood {
+		sure = 1
+	}
+	_, err := tx.Exec(`INSERT INTO cycle (ref, pot, number, pos, settled, site, gauge, shared, begun, sure) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+		ON CONFLICT (ref) DO UPDATE SET pot = excluded.pot, number = excluded.number, pos = excluded.pos, settled = excluded.settled, site = excluded.site, gauge = excluded.gauge,
+		shared = excluded.shared, begun = excluded.begun, sure = excluded.sure`,
 		ref.Bytes(),
 		pot.Bytes(),
 		c.Begun.Number,
 		pos,
 		settled,
 		site[:],
-		gauge[:])
+		gauge[:],
+		shared,
+		c.Begun.Begun,
+		sure)
 	return err
 }
 
@@ -239,4 +255,9 @@ func gaugeOf(c register.Cycle) (gauge model.ID) {
 		gauge = x.Gauge
 	}
 	return gauge
+}
+
+// recalled says whether loads of a pot were ever called back widely: those that are told of later are, too.
+func recalled(src *reader, pot model.Ref) bool {
+	return slices.ContainsFunc(src.Targeting(pot), func(v entry.Verified) bool { return v.Body().Kind == model.KindRecall })
 }

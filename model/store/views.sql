@@ -26,9 +26,14 @@ CREATE TABLE cycle (
 	pos     INTEGER NOT NULL,
 	settled INTEGER NOT NULL,
 	site    BLOB    NOT NULL,   -- where it was run; zeros: nobody who may has told
-	gauge   BLOB    NOT NULL    -- that it was watched by; zeros: it was told of with several
+	gauge   BLOB    NOT NULL,   -- that it was watched by; zeros: it was told of with several
+	shared  INTEGER NOT NULL,   -- 1: another site than that where it was run says that it is its own
+	begun   INTEGER NOT NULL,   -- wall, ms, by the device that lit it
+	sure    INTEGER NOT NULL    -- 1: that date is not in doubt
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX cycle_gauge ON cycle (gauge);
+CREATE INDEX cycle_begun ON cycle (site, sure, begun);
+CREATE INDEX cycle_shared ON cycle (shared) WHERE shared = 1;
 CREATE INDEX cycle_open ON cycle (site, settled, pos);
 CREATE INDEX cycle_site ON cycle (site, pos);
 CREATE INDEX cycle_pot ON cycle (pot, pos);

@@ -38,6 +38,12 @@ func waitsInFold(v entry.Verified) bool {
 	case model.KindUnloaded:
 		var x model.Unloaded
 		return b.Decode(&x) != nil || slices.ContainsFunc(x.Checks, func(k model.PackCheck) bool { return !k.OK() })
+	case model.KindCompared:
+		var x model.Compared
+		return b.Decode(&x) != nil || x.WorstPa != 0
+	case model.KindSite: // that it was put right upwards; of the site itself it tells nothing yet
+		var x model.Site
+		return b.Decode(&x) != nil || x.RaisedPa > 0
 	case model.KindIncident, model.KindAmended, model.KindPackOpened, model.KindPackSpoilt, model.KindHold, model.KindReject, model.KindRecall, model.KindDeviceRemoved, model.KindPersonGone:
 		return true
 	}

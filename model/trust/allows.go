@@ -107,8 +107,22 @@ func (r Roster) Can(v entry.Verified, c model.Caps) bool {
 // in knowledge of its authority, so no grant that comes later can make it count.
 func (r Roster) NamesGrant(v entry.Verified) bool {
 	relies := v.Body().Relies
+	names := func(id entry.ID) bool {
+		return slices.Contains(relies, id) && !slices.ContainsFunc(r.rests[id], func(on entry.ID) bool { return !slices.Contains(relies, on) })
+	}
 	return slices.ContainsFunc(r.devices[whose(v)].Grants, func(g Grant) bool {
-		return slices.Contains(relies, g.Device) &&
-			(len(g.Site) == 0 || slices.ContainsFunc(g.Site, func(id entry.ID) bool { return slices.Contains(relies, id) }))
+		return names(g.Device) && (len(g.Site) == 0 || slices.ContainsFunc(g.Site, names))
 	})
+}
+
+// RestsOn are the words by which those who signed grants came after the first root; whoever names the grants names these too.
+func (r Roster) RestsOn(grants ...entry.ID) (out []entry.ID) {
+	for _, id := range grants {
+		for _, on := range r.rests[id] {
+			if !slices.Contains(out, on) {
+				out = append(out, on)
+			}
+		}
+	}
+	return out
 }

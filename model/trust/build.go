@@ -12,7 +12,7 @@ import (
 // other kinds and of roots that do not belong are passed over.
 func Build(own entry.District, entries []entry.Verified) Roster {
 	r := Roster{District: own, Head: own, family: map[entry.District]bool{}, roots: map[entry.Stream]bool{}, devices: map[who]Device{},
-		keys: map[who]map[model.ID][]entry.ID{}, sites: map[model.ID]Site{}, chairs: map[who]chair{}, offices: map[model.ID]entry.District{}}
+		keys: map[who]map[model.ID][]entry.ID{}, sites: map[model.ID]Site{}, chairs: map[who]chair{}, lines: map[who]map[entry.ID]bool{}, rests: map[entry.ID][]entry.ID{}, offices: map[model.ID]entry.District{}}
 	seen := map[entry.ID]bool{}
 	for _, v := range entries {
 		if IsGrant(v) && !seen[v.ID()] {
@@ -91,6 +91,7 @@ func (b builder) sitesOf(root entry.District, only []model.ID) {
 		good := b.asRoot(v)
 		if by := b.keys[s][g.Site]; good && !slices.Contains(by, v.ID()) {
 			b.keys[s][g.Site] = append(by, v.ID())
+			b.rest(v)
 		} else {
 			b.keys[s][g.Site] = by // the key is known, and may certify nobody by this
 		}
@@ -106,6 +107,13 @@ func (b builder) sitesOf(root entry.District, only []model.ID) {
 		}
 		b.sites[g.Site] = x
 	})
+}
+
+// rest notes what an entry by one who came after the first root rests on.
+func (b builder) rest(v entry.Verified) {
+	if on := b.restsOn(v); len(on) > 0 {
+		b.rests[v.ID()] = on
+	}
 }
 
 // devices folds the certificates anew.
@@ -150,6 +158,7 @@ func (b builder) certify(v entry.Verified, g model.DeviceGrant) {
 			g.Caps &= have.Caps
 		}
 		have.Caps = g.Caps
+		b.rest(v)
 		have.Grants = append(have.Grants, Grant{Device: v.ID(), Site: by})
 		have.Office = b.sites[have.Site].Office && b.sites[have.Site].Root == w.root
 	}

@@ -13,9 +13,11 @@ import (
 
 // chair is a key that speaks for a root, or once did.
 type chair struct {
-	speaks bool   // it is the first root, or was named by one that spoke, with no rival
-	left   bool   // it named who comes after it
-	cut    uint64 // where it left: the number of the entry that named the first of those after it
+	speaks bool     // it is the first root, or was named by one that spoke, with no rival
+	left   bool     // it named who comes after it
+	last   entry.ID // the first entry by which it did: of what it says only the line that ends here is for the good
+	named  entry.ID // the entry that named it; zero: the first root
+	by     who      // whose that is
 }
 
 // succession is a key's word on who comes after it.
@@ -53,14 +55,45 @@ func (b builder) chairs() {
 			continue
 		}
 		first, rivals := b.firstOf(named[w])
-		c.left, c.cut = true, first.v.Body().Seq
+		c.left, c.last = true, first.v.ID()
 		b.Roster.chairs[w] = c
+		b.lineOf(w, first.v)
 		for _, s := range named[w] {
 			if have, seated := b.Roster.chairs[s.heir]; !seated || !have.left {
-				b.Roster.chairs[s.heir] = chair{speaks: have.speaks || (c.speaks && !rivals && s.heir == first.heir)}
+				speaks := c.speaks && !rivals && s.heir == first.heir
+				if !seated || (speaks && !have.speaks) {
+					have.named, have.by = s.v.ID(), w
+				}
+				have.speaks = have.speaks || speaks
+				b.Roster.chairs[s.heir] = have
 				todo = append(todo, s.heir)
 			}
 		}
+	}
+}
+
+// lineOf keeps the entries of a key that lead to the one by which it left. Whoever has the old key can write beside them, with any number: that is another line.
+func (b builder) lineOf(w who, last entry.Verified) {
+	byID := map[entry.ID]entry.Verified{}
+	for _, v := range b.from {
+		byID[v.ID()] = v
+	}
+	line := map[entry.ID]bool{}
+	for v, ok := last, true; ok && !line[v.ID()]; v, ok = byID[v.Body().Previous] {
+		line[v.ID()] = true
+	}
+	b.lines[w] = line
+}
+
+// Successions that an entry rests on, where one who came after the first root signed it: a release that rests on it names them, so that none that comes later can make it count.
+func (r Roster) restsOn(v entry.Verified) (out []entry.ID) {
+	for w := whose(v); ; {
+		c, seated := r.chairs[w]
+		if !seated || c.named == (entry.ID{}) || slices.Contains(out, c.named) {
+			return out
+		}
+		out = append(out, c.named)
+		w = c.by
 	}
 }
 
@@ -95,7 +128,7 @@ func (r Roster) isRoot(v entry.Verified) bool {
 // asRoot says that an entry speaks for the root that it names, for the good too.
 func (r Roster) asRoot(v entry.Verified) bool {
 	c, seated := r.chairs[whose(v)]
-	return r.isRoot(v) && (!seated || (c.speaks && !(c.left && v.Body().Seq > c.cut)))
+	return r.isRoot(v) && (!seated || (c.speaks && !(c.left && !r.lines[whose(v)][v.ID()])))
 }
 
 // RootKey says whether a key speaks for a root of the family today.

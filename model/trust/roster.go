@@ -66,6 +66,8 @@ type Roster struct {
 	devices map[who]Device
 	keys    map[who]map[model.ID][]entry.ID // site keys: the sites they were ever granted, by which entry
 	sites   map[model.ID]Site
+	lines   map[who]map[entry.ID]bool   // of a key that left: what it said until then
+	rests   map[entry.ID][]entry.ID     // of a grant by one who came after the first root: the words that named him
 	chairs  map[who]chair               // keys that were named for a root after its first, and those that named them
 	offices map[model.ID]entry.District // sites that were ever an office, of a district that was ever accepted
 	from    []entry.Verified            // what it was folded from
