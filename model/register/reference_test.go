@@ -102,7 +102,7 @@ func (r *reference) against(v entry.Verified, ref model.Ref) (bad, final bool) {
 	case model.KindSporeRead:
 		return b.Decode(&s) == nil && s.Grew && ref.Noun != model.NounPack, false
 	case model.KindCycleBegun, model.KindReadings:
-		return r.gone(v) && ref.Noun == model.NounCycle, false
+		return (r.gone(v) || !r.known(v)) && ref.Noun == model.NounCycle, false // of a stranger only what somebody known corrected is asked for
 	case model.KindAmended: // a correction of a bad fact leaves it bad
 		if !judges(v) {
 			return false, false
