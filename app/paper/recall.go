@@ -39,9 +39,11 @@ func RecallNotice(out io.Writer, w *assets.Words, size Size, site string, r work
 				what += " · " + q.To
 			}
 			s.text(margin+50, l.y, 10.5, false, ink, 96, what)
-			s.pen(ink, 0.3)
-			s.Rect(pageW-margin-34, l.y-3.6, 4, 4, "D")
-			s.text(pageW-margin-28, l.y, 9.5, false, soft, 28, w.Say("recall.tick"))
+			if !q.Found && q.At != work.AtUsed {
+				s.pen(ink, 0.3)
+				s.Rect(pageW-margin-34, l.y-3.6, 4, 4, "D")
+				s.text(pageW-margin-28, l.y, 9.5, false, soft, 28, w.Say("recall.tick"))
+			}
 			l.y += 5.6
 		}
 		l.y += 2
@@ -56,18 +58,27 @@ func RecallUses(out io.Writer, w *assets.Words, size Size, site string, r work.R
 	l := recallSheet{sheet: s, site: site, r: r, made: made}
 	l.begin(w.Say("recall.clinician"))
 	l.y = s.para(margin, l.y, 10.5, pageW-2*margin, false, ink, w.Say("recall.clinician.how")) + 3
+	listed := 0
 	for _, load := range r.Loads {
 		for _, q := range load.Squares {
 			if q.At != work.AtUsed || !load.Patients {
 				continue
 			}
 			l.room(8)
+			listed++
 			number := q.Use
 			if number == "" {
 				number = w.Say("recall.no-number")
 			}
 			s.text(margin, l.y, 13, true, ink, 60, number)
-			s.text(margin+64, l.y, 11, false, ink, 70, q.Label+" · "+w.Say("knot.cycle", strconv.FormatInt(load.Number, 10)))
+			what := q.Label + " · " + q.Set
+			if q.To != "" {
+				what += " · " + q.To
+			}
+			if !q.Day.IsZero() {
+				what += " · " + w.Day(q.Day)
+			}
+			s.text(margin+50, l.y, 10.5, false, ink, 84, what)
 			told := w.Say("recall.tick-told")
 			if q.Told {
 				told = w.Say("recall.told")
@@ -77,6 +88,10 @@ func RecallUses(out io.Writer, w *assets.Words, size Size, site string, r work.R
 			s.text(pageW-margin-38, l.y, 9.5, false, soft, 38, told)
 			l.y += 7.6
 		}
+	}
+	if rest := r.Sum[work.AtUsed] - listed; rest > 0 {
+		l.room(12)
+		l.y = s.para(margin, l.y+3, 10.5, pageW-2*margin, false, ink, w.Say("recall.rest.paper", strconv.Itoa(rest)))
 	}
 	return l.end(out)
 }
@@ -105,7 +120,13 @@ func (l *recallSheet) begin(title string) {
 	if l.r.Wide && l.r.After > 0 {
 		why += " · " + w.Say("recall.leans", strconv.FormatInt(l.r.After, 10), strconv.Itoa(len(l.r.Loads)))
 	}
-	l.text(margin, 27, 11, false, soft, pageW-2*margin, why+" · "+w.Day(l.made))
+	if !l.r.At.IsZero() {
+		why += " · " + w.Day(l.r.At)
+	}
+	if l.r.Closed {
+		why += " · " + w.Say("recall.closed")
+	}
+	l.text(margin, 27, 11, false, soft, pageW-2*margin, why+" · "+w.Say("month.made", w.Day(l.made)))
 	l.pen(vermilion, 0.8)
 	l.Line(margin, 30, pageW-margin, 30)
 	l.y = 38

@@ -99,6 +99,7 @@ func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
 	if settled := paper.Settled(s.Desk, c, s.Words); settled != "" {
 		body = append(body, widgets.NewStrong(settled))
 	}
+	body = append(body, s.foundSince(c)...)
 	body = append(body, s.labels(c)...)
 	buttons := []fyne.CanvasObject{widgets.NewButton(s.Say("cycle.sheet"), widgets.Plain, func() { s.cycleSheet(c) })}
 	if !c.Settled() && c.Closed != nil {

@@ -6,7 +6,9 @@ import (
 	"fyne.io/fyne/v2"
 
 	"mvuke/app/widgets"
+	"mvuke/app/work"
 	"mvuke/model"
+	"mvuke/model/register"
 )
 
 // LookBack is what a comparison, or an altitude that was put right, says of the loads of a pot: each with the verdict that it had and the one that it has now.
@@ -24,16 +26,15 @@ func LookBack(s *Stage, pot model.ID) fyne.CanvasObject {
 			stand++
 			shape, colour, tag = widgets.Check, widgets.Green, s.Say("lookback.stands")
 		}
-		least := s.Say("recall.unbounded")
-		if l.Now.Guaranteed != nil {
-			least = s.Words.Number(math.Floor(*l.Now.Guaranteed*10)/10, 1)
-		}
 		text := join(s.Say("knot.cycle", count(l.Cycle.Begun.Number)), s.when(l.Cycle), s.Say("lookback.verdicts", s.Say("lookback."+string(l.Was.Verdict)), s.Say("lookback."+string(l.Now.Verdict))),
-			s.Say("recall.off", s.Words.Number(math.Floor(l.Now.Held*10)/10, 1), s.Words.Number(l.Now.Asked, 0), s.Words.Number(math.Floor(l.Now.F0*10)/10, 1), least))
+			s.worth(l))
 		if !l.Stands && !l.Patients() {
 			text = join(text, s.Say("recall.shelf-only"))
 		}
 		rows = append(rows, widgets.NewRow(shape, colour, tag, text, s.Say("go.cycle"), func() { s.Go(ToCycle, l.ID) }))
+	}
+	if len(all) > 0 {
+		body = append(body, widgets.NewStrong(s.causes(all[len(all)-1])))
 	}
 	if len(all) == 0 {
 		body = append(body, widgets.NewCard(widgets.NewPara(s.Say("lookback.none"))))
@@ -48,5 +49,40 @@ func LookBack(s *Stage, pot model.ID) fyne.CanvasObject {
 			})
 		}))
 	}
-	return Page(s.Say("lookback.title"), "", append(append(body, rows...), s.Caution())...)
+	return Page(s.Say("lookback.title"), "", append(append(body, rows...), widgets.NewButton(s.Say("do.back"), widgets.Quiet, func() { s.Go(ToToday, model.ID{}) }), s.Caution())...)
+}
+
+// foundSince says on the page of a load what was found out after it was run, and what its readings show by that: the verdict below is the one of its day.
+func (s *Stage) foundSince(c register.Cycle) []fyne.CanvasObject {
+	l, err := s.Desk.LookBack(c.State.Ref.ID)
+	if err != nil || len(l.Causes) == 0 {
+		return nil
+	}
+	tag, colour := s.Say("lookback.falls.long"), widgets.Vermilion
+	if l.Stands {
+		tag, colour = s.Say("lookback.stands.long"), widgets.Green
+	}
+	return []fyne.CanvasObject{widgets.NewNotice(colour, tag, join(s.causes(l), s.worth(l), s.Say("lookback.below")))}
+}
+
+// causes are what was found out.
+func (s *Stage) causes(l work.LookedBack) string {
+	var out []string
+	for _, c := range l.Causes {
+		day := s.Say("cycle.doubt")
+		if !c.When.IsZero() {
+			day = s.Words.Day(c.When)
+		}
+		out = append(out, s.Say("lookback.cause."+c.Code, s.Words.Number(c.Off, 1), c.Unit, day))
+	}
+	return join(out...)
+}
+
+// worth is what the readings are worth by what was found out.
+func (s *Stage) worth(l work.LookedBack) string {
+	least := s.Say("recall.unbounded")
+	if l.Now.Guaranteed != nil {
+		least = s.Words.Number(math.Floor(*l.Now.Guaranteed*10)/10, 1)
+	}
+	return s.Say("recall.off", s.Words.Number(math.Floor(l.Now.Held*10)/10, 1), s.Words.Number(l.Now.Asked, 0), s.Words.Number(math.Floor(l.Now.F0*10)/10, 1), least)
 }

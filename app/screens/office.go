@@ -44,7 +44,7 @@ func (s *Stage) officeToday(title string, lines []work.Line) fyne.CanvasObject {
 	}
 	now := s.Desk.Clock.Now().Wall
 	return Page(title, s.Say("office.heard", strconv.Itoa(reported), strconv.Itoa(len(all))), append(body, widgets.NewFlow(220,
-		widgets.NewButton(s.Say("month.title"), widgets.Do, func() { s.monthReport(now.AddDate(0, -1, 0)) }),
+		widgets.NewButton(s.Say("month.title"), widgets.Do, func() { s.chooseMonth(now) }),
 		widgets.NewButton(s.Say("recall.title"), widgets.Plain, func() { s.Go(ToRecalls, model.ID{}) }),
 		widgets.NewButton(s.Say("clash.title"), widgets.Plain, func() { s.Go(ToClashes, model.ID{}) }),
 		widgets.NewButton(s.Say("stick.title"), widgets.Plain, func() { s.Go(ToStick, model.ID{}) }),
@@ -123,8 +123,31 @@ func (s *Stage) gaugeOf(x work.Standing) string {
 	return s.Say("office.gauge", strconv.Itoa(x.GaugeAgo))
 }
 
-// monthReport writes the month of the district as a sheet and as a workbook.
-func (s *Stage) monthReport(at time.Time) {
+// chooseMonth asks which month, and how it is wanted; the last whole one stands first.
+func (s *Stage) chooseMonth(now time.Time) {
+	var shut func()
+	var names []string
+	var months []time.Time
+	first := time.Date(now.Year(), now.Month(), 1, 12, 0, 0, 0, time.UTC)
+	for back := 1; back <= 6; back++ {
+		at := first.AddDate(0, -back, 0)
+		months = append(months, at)
+		names = append(names, s.Say("month.of", s.Say("month."+strconv.Itoa(int(at.Month()))), strconv.Itoa(at.Year())))
+	}
+	months, names = append(months, first), append(names, s.Say("month.of", s.Say("month."+strconv.Itoa(int(first.Month()))), strconv.Itoa(first.Year())))
+	choice := widgets.NewChoice(names, 0, nil)
+	take := func(book bool) func() {
+		return func() {
+			shut()
+			s.monthReport(months[max(0, choice.Selected)], book)
+		}
+	}
+	shut = s.Modal(widgets.NewColumn(widgets.NewBig(s.Say("month.title"), 20, widgets.Ink, true), choice, widgets.NewFlow(150, widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() }),
+		widgets.NewButton(s.Say("month.book"), widgets.Plain, take(true)), widgets.NewButton(s.Say("month.sheet"), widgets.Do, take(false)))))
+}
+
+// monthReport writes a month of the district as a sheet, or as a workbook.
+func (s *Stage) monthReport(at time.Time, book bool) {
 	m, err := s.Desk.MonthOf(at.Year(), at.Month())
 	if !s.Tell(err) {
 		return
@@ -134,8 +157,11 @@ func (s *Stage) monthReport(at time.Time) {
 		return
 	}
 	name := "month-" + m.From.Format("2006-01")
+	if book {
+		s.Write(name+".xlsx", func(w io.Writer) error { return tables.MonthBook(w, s.Words, m) })
+		return
+	}
 	s.Write(name+".pdf", func(w io.Writer) error {
 		return paper.MonthReport(w, s.Words, paper.A4, p.Site.Name, m, s.Desk.Clock.Now().Wall)
 	})
-	s.Write(name+".xlsx", func(w io.Writer) error { return tables.MonthBook(w, s.Words, m) })
 }

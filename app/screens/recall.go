@@ -27,6 +27,8 @@ func Recalls(s *Stage) fyne.CanvasObject {
 	for _, r := range all {
 		shape, colour, tag := widgets.Octagon, widgets.Vermilion, s.Say("recall.open")
 		switch {
+		case r.Closed && r.Short > 0:
+			shape, colour, tag = widgets.Triangle, widgets.Vermilion, s.Words.Count("recall.short", r.Short)
 		case r.Closed:
 			shape, colour, tag = widgets.Check, widgets.InkSoft, s.Say("recall.closed")
 		case r.Drill:
@@ -91,7 +93,7 @@ func Recall(s *Stage, id model.ID) fyne.CanvasObject {
 		lines = append(lines, s.recallLine(l))
 	}
 	body = append(body, widgets.NewSplit(widgets.NewColumn(lines...), widgets.NewColumn(s.sums(r)...), 0.6, 700), widgets.NewFlow(230, s.recallButtons(r)...), widgets.NewSoft(s.Say("caution.chamber")))
-	return Page(s.recallHead(r), s.Say("recall.found", count(int64(r.Found)), count(int64(r.Total))), body...)
+	return Page(join(s.siteIfOther(r.Site), s.recallHead(r)), s.Say("recall.found", count(int64(r.Found)), count(int64(r.Total))), body...)
 }
 
 func (s *Stage) took(r work.Recall) string {
@@ -150,6 +152,9 @@ func (s *Stage) sums(r work.Recall) (out []fyne.CanvasObject) {
 		how := s.Say("recall.at." + string(at) + ".how")
 		if at == work.AtUsed && r.Untold > 0 {
 			how = s.Words.Count("recall.untold", r.Untold)
+			if r.Untold < n {
+				how = join(how, s.Say("recall.rest", count(int64(n-r.Untold))))
+			}
 		}
 		out = append(out, widgets.NewSum(letter, colour, at == work.AtLost, count(int64(n)), s.Say("recall.at."+string(at)), how, func() { s.recallAt(r.ID, at) }))
 	}
@@ -160,16 +165,21 @@ func (s *Stage) recallButtons(r work.Recall) (out []fyne.CanvasObject) {
 	add := func(key string, look widgets.Look, tap func()) {
 		out = append(out, widgets.NewButton(s.Say(key), look, func() { s.WithPerson(tap) }))
 	}
-	if !r.Closed {
-		add("recall.close", widgets.Do, func() { s.closeRecall(r) })
-		if !r.Wide && !r.Pot.IsZero() {
+	own, err := s.Desk.SiteID()
+	if ours := err == nil && own == r.Site; !r.Closed && ours {
+		look := widgets.Plain
+		if s.whole(r) {
+			look = widgets.Do
+		}
+		add("recall.close", look, func() { s.closeRecall(r) })
+		if !r.Wide && !r.Drill && !r.Pot.IsZero() {
 			add("recall.widen", widgets.Harm, func() {
 				s.reason("recall.widen.ask", func(why string) { s.done(s.Desk.WidenRecall(r.ID, why)) })
 			})
 		}
 	}
-	if !r.Closed && r.Why == model.RecallSpore && r.After > 0 {
-		out = append(out, widgets.NewButton(s.Say("recall.free", count(r.After)), widgets.Plain, func() {
+	if n, err := s.Desk.Freeable(r.ID); err == nil && !r.Closed && !r.Drill && r.Why == model.RecallSpore && own == r.Site {
+		out = append(out, widgets.NewButton(s.Words.Count("recall.free", n, count(r.After)), widgets.Plain, func() {
 			s.WithPerson(func() {
 				s.reason("recall.free.ask", func(why string) {
 					if n, err := s.Desk.FreeBefore(r.ID, why); s.Tell(err) {
@@ -183,16 +193,25 @@ func (s *Stage) recallButtons(r work.Recall) (out []fyne.CanvasObject) {
 	if r.Sum[work.AtUsed] > 0 {
 		out = append(out, widgets.NewButton(s.Say("recall.clinician"), widgets.Plain, func() { s.recallSheet(r, true) }))
 	}
-	return out
+	return append(out, widgets.NewButton(s.Say("do.back"), widgets.Quiet, func() { s.Go(ToRecalls, model.ID{}) }))
+}
+
+// whole says that every pack of a recall is accounted for, and everybody told who is to be.
+func (s *Stage) whole(r work.Recall) bool {
+	return r.Found == r.Total && r.Absent == 0 && r.Untold == 0
 }
 
 // closeRecall asks for a reason only where something is left.
 func (s *Stage) closeRecall(r work.Recall) {
-	if r.Found == r.Total && r.Absent == 0 && r.Untold == 0 {
-		s.done(s.Desk.CloseRecall(r.ID, ""))
+	if s.whole(r) {
+		widgets.Ask(s.Win, s.Say("recall.close"), s.Say("recall.close.whole", count(int64(r.Total))), s.Say("do.yes"), s.Say("do.no"), func(sure bool) {
+			if sure {
+				s.done(s.Desk.CloseRecall(r.ID, ""))
+			}
+		})
 		return
 	}
-	s.reason("recall.close.ask", func(why string) { s.done(s.Desk.CloseRecall(r.ID, why)) })
+	s.reasonFor(s.Say("recall.close.ask", count(int64(r.Total-r.Found)), count(int64(r.Untold))), func(why string) { s.done(s.Desk.CloseRecall(r.ID, why)) })
 }
 
 func (s *Stage) recallSheet(r work.Recall, clinician bool) {
@@ -200,11 +219,15 @@ func (s *Stage) recallSheet(r work.Recall, clinician bool) {
 	if !s.Tell(err) {
 		return
 	}
-	sheet, name := paper.RecallNotice, "recall-%d.pdf"
-	if clinician {
-		sheet, name = paper.RecallUses, "recall-%d-clinician.pdf"
+	site := s.siteIfOther(r.Site)
+	if site == "" {
+		site = place.Site.Name
 	}
-	s.Write(fmt.Sprintf(name, r.Number), func(w io.Writer) error {
-		return sheet(w, s.Words, paper.A4, place.Site.Name, r, func(id model.ID) string { return strings.TrimSpace(s.siteName(id, "")) }, s.Desk.Clock.Now().Wall)
+	sheet, name := paper.RecallNotice, "recall-%s-%d.pdf"
+	if clinician {
+		sheet, name = paper.RecallUses, "recall-%s-%d-clinician.pdf"
+	}
+	s.Write(fmt.Sprintf(name, strings.ToLower(strings.ReplaceAll(site, " ", "-")), r.Number), func(w io.Writer) error {
+		return sheet(w, s.Words, paper.A4, site, r, func(id model.ID) string { return strings.TrimSpace(s.siteName(id, "")) }, s.Desk.Clock.Now().Wall)
 	})
 }

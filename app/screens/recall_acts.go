@@ -33,13 +33,15 @@ func (s *Stage) recallAt(id model.ID, at work.Whereabouts) {
 	var rows []fyne.CanvasObject
 	for _, q := range list {
 		var row *widgets.Row
-		said := join(q.Label, q.Use, q.To, s.siteName(q.Site, ""))
+		said := join(q.Label, q.Set, q.Use, q.To, s.siteName(q.Site, ""))
 		look := func() (widgets.Shape, string) {
 			switch {
 			case slices.Contains(chosen, q.Pack):
 				return widgets.Check, s.Say("recall.chosen")
 			case q.Told:
 				return widgets.Check, s.Say("recall.told")
+			case at == work.AtUsed && !q.Owed:
+				return widgets.Disc, s.Say("recall.not-listed")
 			case q.Found && at != work.AtUsed:
 				return widgets.Check, s.Say("recall.seen")
 			}
@@ -89,7 +91,7 @@ func (s *Stage) recallActs(r work.Recall, at work.Whereabouts, picked func() []m
 	tell := func(what model.Sought) func([]model.ID) {
 		return func(ids []model.ID) { again(s.Desk.TellRecall(r.ID, what, ids, "")) }
 	}
-	if r.Closed {
+	if own, err := s.Desk.SiteID(); r.Closed || err != nil || own != r.Site { // who has the shelves answers
 		return nil
 	}
 	switch at {
@@ -113,6 +115,17 @@ func (s *Stage) recallActs(r work.Recall, at work.Whereabouts, picked func() []m
 		})
 		if at != work.AtLost {
 			add("recall.lost.do", widgets.Plain, tell(model.SoughtLost))
+		}
+		if at != work.AtShelf {
+			add("recall.opened.do", widgets.Plain, func(ids []model.ID) {
+				if len(ids) != 1 {
+					s.Message(s.Say("recall.opened.one"))
+					return
+				}
+				if p, err := s.Desk.Pack(ids[0]); s.Tell(err) {
+					s.use(p, true)
+				}
+			})
 		}
 	case work.AtElsewhere:
 		add("recall.seen.do", widgets.Plain, tell(model.SoughtSeen))
@@ -145,7 +158,11 @@ func (s *Stage) newRecall(drill bool) {
 	load := widgets.NewChoice(names, 0, nil)
 	wide := widgets.NewChoice([]string{s.Say("recall.this-load"), s.Say("recall.all-since")}, 0, nil)
 	why := widgets.NewField(s.Say("recall.reason"), "", nil)
-	save := widgets.NewButton(s.Say("recall.new"), widgets.Harm, func() {
+	begin, look := s.Say("recall.new"), widgets.Harm
+	if drill {
+		begin, look = s.Say("recall.drill.begin"), widgets.Do
+	}
+	save := widgets.NewButton(begin, look, func() {
 		f := work.RecallForm{Why: model.RecallHand, Loads: []model.ID{loads[max(0, load.Selected)]}, Wide: wide.Selected == 1, Drill: drill, Reason: why.Text()}
 		id, err := s.Desk.OpenRecall(f)
 		if err != nil {

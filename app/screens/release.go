@@ -261,7 +261,10 @@ func (s *Stage) reject(id model.ID) {
 }
 
 // reason asks for a sentence.
-func (s *Stage) reason(key string, then func(string)) {
+func (s *Stage) reason(key string, then func(string)) { s.reasonFor(s.Say(key), then) }
+
+// reasonFor is reason with a sentence of its own.
+func (s *Stage) reasonFor(text string, then func(string)) {
 	var shut func()
 	f := widgets.NewField(s.Say("release.reason"), "", nil)
 	save := widgets.NewButton(s.Say("do.save"), widgets.Do, func() {
@@ -273,6 +276,6 @@ func (s *Stage) reason(key string, then func(string)) {
 		then(f.Text())
 	})
 	cancel := widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() })
-	shut = s.Modal(widgets.NewColumn(widgets.NewPara(s.Say(key)), f, widgets.NewFlow(160, cancel, save)))
+	shut = s.Modal(widgets.NewColumn(widgets.NewPara(text), f, widgets.NewFlow(160, cancel, save)))
 	f.Focus()
 }

@@ -53,6 +53,7 @@ func SitePage(s *Stage, id model.ID) fyne.CanvasObject {
 	if len(cycles) == 0 {
 		body = append(body, widgets.NewCard(widgets.NewPara(s.Say("glance.nothing"))))
 	}
+	body = append(body, widgets.NewButton(s.Say("do.back"), widgets.Quiet, func() { s.Go(ToToday, model.ID{}) }))
 	return Page(join(x.Name, s.Say("pot.height", count(x.HeightM))), "", body...)
 }
 

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"time"
 
 	"mvuke/model"
 	"mvuke/model/assess"
@@ -25,6 +26,15 @@ type LookedBack struct {
 	holds  []entry.ID // that put it in doubt
 	causes []entry.ID
 	Codes  []string
+	Causes []FoundOut
+}
+
+// FoundOut is what was found out after a load was run.
+type FoundOut struct {
+	Code string  // gauge: showed too much; altitude: needs more
+	Off  float64 // by how much, at the need; of an altitude, the need. In the unit of Unit
+	Unit string
+	When time.Time // zero: the date is in doubt
 }
 
 // Patients says whether the people it was used on are listed: the guaranteed dose, of what is known now, does not reach what the district asks for, or cannot be bounded.
@@ -89,8 +99,20 @@ func (d *Desk) LookBack(id model.ID) (l LookedBack, err error) {
 		}
 		var x model.Compared
 		var s model.Site
+		what := FoundOut{Code: "unread", Unit: c.Begun.Plan.Unit}
+		if at, known, err := d.Corrected(h.Cause); err == nil && known {
+			what.When = at
+		}
+		u := steam.Unit(c.Begun.Plan.Unit)
 		switch {
-		case h.Code == register.HoldGauge && h.Cause.Body().Decode(&x) == nil && len(x.Points) > 0 && x.Gauge != nil:
+		case h.Code == register.HoldGauge && h.Cause.Body().Decode(&x) == nil:
+			what.Code, what.Off = "gauge", u.Of(steam.Over(x.WorstPa))
+		case h.Code == register.HoldHeight && h.Cause.Body().Decode(&s) == nil:
+			what.Code, what.Off = "altitude", u.Of(steam.Over(s.RaisedPa))
+		}
+		l.Causes = append(l.Causes, what)
+		switch {
+		case h.Code == register.HoldGauge && len(x.Points) > 0 && x.Gauge != nil:
 			found = append(found, assess.Found{Points: x.Points, ReferenceMilli: x.ReferenceMilli, Unit: x.Gauge.Unit})
 		case h.Code == register.HoldHeight && h.Cause.Body().Decode(&s) == nil:
 			f, err := foundHeight(s)

@@ -160,13 +160,18 @@ func (d *Desk) CloseRecall(id model.ID, reason string) error {
 	if r.Closed {
 		return refuse("settled")
 	}
+	if own, err := d.SiteID(); err != nil {
+		return err
+	} else if own != r.Site {
+		return refuse("recall-theirs")
+	}
 	e := model.RecallClosed{Reason: strings.TrimSpace(reason), At: d.Clock.Now().Wall.UnixMilli()}
 	for _, s := range r.squares() {
 		e.Packs = append(e.Packs, s.Pack)
 		if !s.Found {
 			e.Left = append(e.Left, s.Pack)
 		}
-		if s.owed {
+		if s.Owed {
 			e.Untold = append(e.Untold, s.Pack)
 		}
 	}
@@ -227,17 +232,17 @@ func (d *Desk) todayRecalls(add func(Urgency, string, string, model.ID, ...strin
 	in, called := map[model.ID]bool{}, map[model.ID]bool{}
 	for _, r := range all {
 		called[r.Cause] = called[r.Cause] || !r.Drill
+		for _, l := range r.Loads { // also of one that is over: somebody answered for it
+			in[l.Cycle] = in[l.Cycle] || !r.Drill
+		}
 		if r.Closed {
 			continue
 		}
-		code := "recall"
+		urgency, code := Stop, "recall"
 		if r.Drill {
-			code = "recall-drill"
+			urgency, code = Soon, "recall-drill"
 		}
-		add(Stop, code, "recall", r.ID, short(float64(r.Number)), short(float64(r.Found)), short(float64(r.Total)), short(float64(r.Untold)))
-		for _, l := range r.Loads {
-			in[l.Cycle] = in[l.Cycle] || !r.Drill
-		}
+		add(urgency, code, "recall", r.ID, short(float64(r.Number)), short(float64(r.Found)), short(float64(r.Total)), short(float64(r.Untold)))
 		if r.Drill || !r.Wide || r.Why != model.RecallSpore {
 			continue
 		}
@@ -286,13 +291,28 @@ func (d *Desk) FreeBefore(id model.ID, reason string) (freed int, err error) {
 	if strings.TrimSpace(reason) == "" {
 		return 0, refuse("reason-missing")
 	}
-	r, err := d.Recall(id)
+	drafts, err := d.freeable(id, reason)
 	if err != nil {
 		return 0, err
 	}
+	_, err = d.sign(drafts...)
+	return len(drafts), err
+}
+
+// Freeable is how many loads FreeBefore would free.
+func (d *Desk) Freeable(id model.ID) (int, error) {
+	drafts, err := d.freeable(id, "")
+	return len(drafts), err
+}
+
+func (d *Desk) freeable(id model.ID, reason string) (drafts []entry.Draft, err error) {
+	r, err := d.Recall(id)
+	if err != nil {
+		return nil, err
+	}
 	pot, err := d.noun(model.Ref{Noun: model.NounSterilizer, ID: r.Pot})
 	if err != nil {
-		return 0, err
+		return nil, err
 	}
 	var ids, causes []entry.ID
 	loads := map[model.ID]int{}
@@ -303,11 +323,11 @@ func (d *Desk) FreeBefore(id model.ID, reason string) (freed int, err error) {
 		ids, causes = append(ids, h.ID), append(causes, h.Cause.ID())
 		good, err := d.lastGood(r.Pot, cyclesOf(h.Cause), h.Cause)
 		if err != nil {
-			return 0, err
+			return nil, err
 		}
 		before, err := d.upTo(good.Placed.Cycle)
 		if err != nil {
-			return 0, err
+			return nil, err
 		}
 		for c := range before {
 			loads[c]++
@@ -317,30 +337,28 @@ func (d *Desk) FreeBefore(id model.ID, reason string) (freed int, err error) {
 		}
 		st, err := d.noun(model.Ref{Noun: model.NounTest, ID: good.ID})
 		if err != nil {
-			return 0, err
+			return nil, err
 		}
 		for _, v := range st.Entries { // all that was told of the test: should more be told, nothing is free by it
 			causes = append(causes, v.ID())
 		}
 	}
-	var drafts []entry.Draft
 	for c, n := range loads {
 		load, err := d.Cycle(c)
 		if err != nil {
-			return 0, err
+			return nil, err
 		}
 		if n < len(ids) || len(load.Begun.Packs) == 0 || len(load.Released) == 0 || held(load) {
 			continue
 		}
 		x := entry.Draft{Kind: model.KindClear, Targets: []model.Ref{load.State.Ref}, Clears: ids, Relies: slices.Clone(causes), Payload: model.Clear{Reason: strings.TrimSpace(reason)}}
 		if err := d.read(func(src register.Source) { x.Relies = append(x.Relies, d.authority(src, load.State.Ref)...) }); err != nil {
-			return 0, err
+			return nil, err
 		}
 		drafts = append(drafts, x)
 	}
 	if len(drafts) == 0 {
-		return 0, refuse("recall-none-before")
+		return nil, refuse("recall-none-before")
 	}
-	_, err = d.sign(drafts...)
-	return len(drafts), err
+	return drafts, nil
 }

@@ -39,8 +39,10 @@ type Square struct {
 	Found bool     // nobody can use it unawares: used, ended, set aside, or seen
 	Told  bool     // of every use of it somebody was told
 
+	Owed bool      // it was opened on somebody, nobody was told, and somebody is to be
+	Day  time.Time // on which it was opened on somebody; zero: it was not, or nobody knows
+
 	uses [][]byte
-	owed bool // it was opened on somebody, nobody was told, and somebody is to be
 }
 
 // RecallLoad is one load of a recall with its packs. A pack that was in several stands with the last.
@@ -66,6 +68,7 @@ type Recall struct {
 	Closed bool
 	Reason string // why it was opened
 	Ended  string // why it was closed, where packs were left
+	Short  int    // packs that were not accounted for when it was closed
 	Site   model.ID
 	At     time.Time // opened; zero where the date is in doubt
 	Took   time.Duration
@@ -179,6 +182,11 @@ func (d *Desk) recallWords(id model.ID, st register.State) (r Recall, words []mo
 func (d *Desk) heardOn(st register.State, v entry.Verified) (yes bool) {
 	err := d.read(func(src register.Source) {
 		yes = src.Roster().Allows(v) && register.Speaks(src, v, st.Ref)
+		if v.Body().Kind == model.KindRecallEnd { // only who raised it ends it: others do not see its shelves
+			house, ok := register.House(src, st.Ref)
+			site, known := src.Roster().SiteOf(v)
+			yes = yes && ok && known && site == house
+		}
 		if site, ok := src.Roster().SiteOf(v); ok && !yes && src.Roster().Allows(v) && v.Body().Kind == model.KindRecallTold { // or of the clinic whose loads they are
 			for _, w := range st.Entries {
 				for _, c := range cyclesOf(w) {
@@ -224,11 +232,12 @@ func (d *Desk) fillRecall(r *Recall, loads []recalled, told []model.RecallTold) 
 			s := d.square(p, told)
 			r.Sum[s.At]++
 			r.Total++
+			if s.Owed = s.At == AtUsed && !s.Told && !r.Drill && x.Patients; s.Owed {
+				r.Untold++
+				s.Found = false
+			}
 			if s.Found {
 				r.Found++
-			}
-			if s.owed = s.At == AtUsed && !s.Told && !r.Drill && x.Patients; s.owed {
-				r.Untold++
 			}
 			x.Squares = append(x.Squares, s)
 		}
@@ -275,6 +284,9 @@ func (d *Desk) square(p PackView, told []model.RecallTold) Square {
 	switch {
 	case p.Used:
 		s.At = AtUsed
+		if p.Opened != nil && p.Opened.At > 0 {
+			s.Day = time.UnixMilli(p.Opened.At)
+		}
 	case p.Opened != nil, p.Spoilt != nil:
 		s.At = AtEnded
 	case p.Where() == model.MoveAside:
@@ -296,10 +308,10 @@ func (d *Desk) square(p PackView, told []model.RecallTold) Square {
 func (r *Recall) close(ends []model.RecallClosed) {
 	for _, e := range ends {
 		whole := e.All || !slices.ContainsFunc(r.squares(), func(s Square) bool {
-			return !slices.Contains(e.Packs, s.Pack) || (s.owed && !slices.Contains(e.Untold, s.Pack))
+			return !slices.Contains(e.Packs, s.Pack) || (s.Owed && !slices.Contains(e.Untold, s.Pack))
 		})
 		if whole {
-			r.Closed, r.Ended = true, e.Reason
+			r.Closed, r.Ended, r.Short = true, e.Reason, len(e.Left)+len(e.Untold)
 		}
 	}
 }

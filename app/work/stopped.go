@@ -126,6 +126,9 @@ func (d *Desk) SetAside(id model.ID) error {
 	if err != nil {
 		return err
 	}
+	if p.At != site && !p.At.IsZero() { // who has it says so
+		return refuse("pack-elsewhere", p.Label)
+	}
 	_, err = d.sign(entry.Draft{Kind: model.KindPackMoved, Targets: []model.Ref{packRef(id)}, Payload: model.PackMoved{What: model.MoveAside, Site: site, At: d.Clock.Now().Wall.UnixMilli()}})
 	return err
 }

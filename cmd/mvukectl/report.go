@@ -40,6 +40,9 @@ func (t *tool) report(args []string) int {
 	if err != nil {
 		return t.failed(err)
 	}
+	if m.Reported == 0 {
+		f.say("%s", t.words.Say("month.none"))
+	}
 	if *out == "" {
 		return t.print(monthOut(m, tables.Definitions(t.words)))
 	}
@@ -154,7 +157,7 @@ func (t *tool) tracePack(d *work.Desk, number string) int {
 		if err != nil {
 			return t.failed(err)
 		}
-		x := map[string]any{"pack": p.Label, "set": p.Set, "state": p.State}
+		x := map[string]any{"pack": p.Label, "set": p.Set, "state": p.State, "moved": p.Where(), "to": lastTo(p), "opened": p.Opened != nil}
 		var holds []string
 		for _, h := range p.Answer.Holds {
 			holds = append(holds, h.Code)
@@ -197,6 +200,9 @@ func (t *tool) lookback(args []string) int {
 		return t.failed(err)
 	}
 	out := []map[string]any{}
+	if len(place.Pots) == 0 {
+		return t.lookbackAt(f, d)
+	}
 	for _, pot := range place.Pots {
 		all, err := d.InDoubt(pot.ID)
 		if err != nil {
@@ -218,3 +224,28 @@ func (t *tool) lookback(args []string) int {
 	return t.print(map[string]any{"in_doubt": out})
 }
 
+// lastTo is where a pack went last, by name.
+func lastTo(p work.PackView) string {
+	for _, m := range slices.Backward(p.Moves) {
+		if m.To != "" {
+			return m.To
+		}
+	}
+	return ""
+}
+
+// lookbackAt says at an office, which has no pot, how many loads are in doubt at each clinic; they are looked back on where their pot is.
+func (t *tool) lookbackAt(f *flags, d *work.Desk) int {
+	all, err := d.Standings()
+	if err != nil {
+		return t.failed(err)
+	}
+	out := []map[string]any{}
+	for _, s := range all {
+		if s.InDoubt > 0 {
+			out = append(out, map[string]any{"site": s.Name, "loads_in_doubt": s.InDoubt})
+		}
+	}
+	f.say("%s", t.words.Say("lookback.where"))
+	return t.print(map[string]any{"clinics": out})
+}
