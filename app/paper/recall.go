@@ -21,7 +21,7 @@ func RecallNotice(out io.Writer, w *assets.Words, size Size, site string, r work
 		if load.Test {
 			test = " · " + w.Say("recall.from-here")
 		}
-		l.room(14)
+		l.room(24) // no name of a load alone at the foot of a page
 		s.text(margin, l.y, 12, true, ink, pageW-2*margin, w.Say("knot.cycle", strconv.FormatInt(load.Number, 10))+test)
 		l.y += 5.5
 		if off := HowFarOff(w, load); off != "" {

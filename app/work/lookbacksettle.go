@@ -1,0 +1,106 @@
+package work
+
+import (
+	"slices"
+	"strings"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/register"
+)
+
+// Answering for loads in doubt.
+
+// Settled is what came of looking back on a pot.
+type Settled struct{ Stood, Called int }
+
+// SettleDoubt answers for the loads of a pot that are in doubt: those that stand are cleared by name, the others are called back. The one in charge answers for it.
+func (d *Desk) SettleDoubt(pot model.ID, reason string) (out Settled, err error) {
+	if err := d.mayManage(); err != nil {
+		return out, err
+	}
+	if reason = strings.TrimSpace(reason); reason == "" {
+		return out, refuse("reason-missing")
+	}
+	all, err := d.InDoubt(pot)
+	if err != nil {
+		return out, err
+	}
+	called, err := d.calledBack()
+	if err != nil {
+		return out, err
+	}
+	var drafts []entry.Draft
+	fall := map[model.RecallWhy][]model.ID{}
+	for _, l := range all {
+		switch {
+		case l.Stands:
+			x := entry.Draft{Kind: model.KindClear, Targets: []model.Ref{l.Cycle.State.Ref}, Clears: l.holds, Relies: append(l.Cycle.Evidence(), l.causes...), Payload: model.Clear{Reason: reason}}
+			if err := d.read(func(src register.Source) { x.Relies = append(x.Relies, d.authority(src, l.Cycle.State.Ref)...) }); err != nil {
+				return out, err
+			}
+			drafts, out.Stood = append(drafts, x), out.Stood+1
+		case !called[l.ID]:
+			why := model.RecallGauge
+			if !slices.Contains(l.Codes, register.HoldGauge) {
+				why = model.RecallAltitude
+			}
+			fall[why], out.Called = append(fall[why], l.ID), out.Called+1
+		}
+	}
+	for _, why := range model.RecallWhys {
+		if len(fall[why]) == 0 {
+			continue
+		}
+		x, err := d.recallDraft(d.NewID(), RecallForm{Why: why, Loads: fall[why], Pot: pot, Reason: reason}, nil)
+		if err != nil {
+			return out, err
+		}
+		drafts = append(drafts, x)
+	}
+	if len(drafts) == 0 {
+		return out, refuse("nothing-to-clear")
+	}
+	_, err = d.sign(drafts...)
+	return out, err
+}
+
+// calledBack are the loads of recalls that are not over.
+func (d *Desk) calledBack() (map[model.ID]bool, error) {
+	all, err := d.Recalls()
+	out := map[model.ID]bool{}
+	for _, r := range all {
+		if r.Closed {
+			continue
+		}
+		for _, l := range r.Loads {
+			out[l.Cycle] = out[l.Cycle] || !r.Drill
+		}
+	}
+	return out, err
+}
+
+// todayDoubt says how many loads of a pot are in doubt and wait for somebody to look back.
+func (d *Desk) todayDoubt(p Place, called map[model.ID]bool, add func(Urgency, string, string, model.ID, ...string)) error {
+	for _, pot := range p.Pots {
+		ids, err := d.openCycles()
+		if err != nil {
+			return err
+		}
+		n := 0
+		for _, id := range ids {
+			c, err := d.Cycle(id)
+			if err != nil {
+				return err
+			}
+			if c.Begun.Sterilizer == pot.ID && !called[id] && slices.ContainsFunc(c.State.Holds, func(h register.Hold) bool { return h.Open() && slices.Contains(doubts, h.Code) }) {
+				n++
+				called[id] = true // one line says it
+			}
+		}
+		if n > 0 {
+			add(Stop, "in-doubt", "lookback", pot.ID, short(float64(n)))
+		}
+	}
+	return nil
+}

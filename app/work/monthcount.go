@@ -1,0 +1,194 @@
+package work
+
+import (
+	"time"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/register"
+)
+
+// Counting what a month holds.
+
+func (d *Desk) fill(f *Figures, m Month, recalls []Recall) error {
+	ids, err := d.cyclesIn(f.Site, m)
+	if err != nil {
+		return err
+	}
+	for _, c := range ids {
+		if err := d.count(f, c); err != nil {
+			return err
+		}
+	}
+	own, _, err := d.houseFor(f.Site)
+	if err != nil {
+		return err
+	}
+	in := func(k model.Kind, do func(entry.Verified)) error { return d.toldIn(k, own, m, do) }
+	out := map[string]bool{}
+	for _, err := range []error{
+		in(model.KindStockOut, func(v entry.Verified) { out[dayOf(v)] = true }),
+		in(model.KindIncident, func(v entry.Verified) {
+			var x model.Incident
+			if v.Body().Decode(&x) != nil || x.Code != model.UnsterileUse {
+				f.Incidents++
+			}
+		}),
+		in(model.KindPackOpened, func(entry.Verified) { f.Opened++ }),
+		d.sporesIn(f, own, m),
+	} {
+		if err != nil {
+			return err
+		}
+	}
+	f.StockOutDays = len(out)
+	for _, r := range recalls {
+		if r.Site == f.Site && !r.Drill && !r.Closed {
+			f.RecallsOpen++
+		}
+	}
+	return nil
+}
+
+func dayOf(v entry.Verified) string {
+	return time.UnixMilli(v.Body().Wall).UTC().Format(time.DateOnly)
+}
+
+// cyclesIn are the cycles of a site that were begun in a month, by their corrected days.
+func (d *Desk) cyclesIn(site model.ID, m Month) (out []register.Cycle, err error) {
+	ids, err := d.Store.CyclesBegun(site, m.From.UnixMilli(), m.To.UnixMilli())
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	for _, id := range ids {
+		c, err := d.Cycle(id)
+		if err != nil {
+			return nil, err
+		}
+		at, known, err := d.Began(c)
+		if err != nil {
+			return nil, err
+		}
+		if at = at.UTC(); known && !at.Before(m.From) && at.Before(m.To) {
+			out = append(out, c)
+		}
+	}
+	return out, nil
+}
+
+// count puts a cycle into the figures.
+func (d *Desk) count(f *Figures, c register.Cycle) error {
+	if c.Begun.Practice {
+		return nil
+	}
+	if c.Trial() {
+		f.Trials++
+		return nil
+	}
+	f.Lit++
+	f.Packs += len(c.Begun.Packs)
+	for _, bad := range c.BadPacks {
+		if bad {
+			f.Wet++
+		}
+	}
+	failed := len(c.Rejected) > 0
+	switch {
+	case c.Aborted() && !c.Closed.ReachedMark:
+		f.Aborted++
+		return nil
+	case c.Aborted():
+		failed = true
+	}
+	f.Held++
+	released := false
+	if !failed {
+		if err := d.read(func(src register.Source) {
+			for _, p := range c.Begun.Packs {
+				a := register.IsUsable(src, packRef(p.ID))
+				released = released || (!a.Release.IsZero() && !a.Override)
+			}
+		}); err != nil {
+			return err
+		}
+		released = released && len(c.Released) > 0 && !c.ToConfirm && !held(c)
+	}
+	switch {
+	case failed:
+		f.Rejected++
+	case released:
+		f.Released++
+	default:
+		f.Unknown++
+	}
+	r, err := d.Judge(c)
+	if err != nil {
+		return err
+	}
+	if r.Held > 0 {
+		f.HoldMinutes, f.Holds = f.HoldMinutes+r.Held, f.Holds+1
+	}
+	from, okFrom := c.Step(model.StepVentStart)
+	to, okTo := c.Step(model.StepVentEnd)
+	if okFrom && okTo && to.At > from.At {
+		f.VentMinutes, f.Vents = f.VentMinutes+float64(to.At-from.At)/60000, f.Vents+1
+	}
+	return nil
+}
+
+// toldIn goes through what streams told of a kind in a month, by the clock of the device.
+func (d *Desk) toldIn(k model.Kind, by []entry.Stream, m Month, do func(entry.Verified)) error {
+	if len(by) == 0 {
+		return nil
+	}
+	for _, stream := range by { // one by one: what came late by another's stick is not in the way
+		old := 0
+		vs, err := d.Store.LatestWhile(k, func(v entry.Verified) bool {
+			if v.Body().Wall < m.From.UnixMilli() {
+				old++
+			}
+			return old < 50 // a clock that stood back for a while hides nothing of what came before
+		}, stream)
+		if err != nil {
+			return d.unread(err)
+		}
+		for _, v := range vs {
+			if w := v.Body().Wall; w >= m.From.UnixMilli() && w < m.To.UnixMilli() {
+				do(v)
+			}
+		}
+	}
+	return nil
+}
+
+// sporesIn counts the spore tests that were read in a month.
+func (d *Desk) sporesIn(f *Figures, by []entry.Stream, m Month) error {
+	seen := map[model.ID]bool{}
+	var ids []model.ID
+	err := d.toldIn(model.KindSporeRead, by, m, func(v entry.Verified) {
+		for _, r := range v.Body().Refs() {
+			if r.Noun == model.NounTest && !seen[r.ID] {
+				seen[r.ID] = true
+				ids = append(ids, r.ID)
+			}
+		}
+	})
+	for _, id := range ids {
+		t, e := d.SporeTest(id)
+		if isRefusal(e, "no-such-test") {
+			continue
+		}
+		if e != nil {
+			return e
+		}
+		switch t.Said {
+		case model.SporePositive:
+			f.Grew++
+		case model.SporeNegative:
+			f.Negatives++
+		case model.SporeVoid:
+			f.Voids++
+		}
+	}
+	return err
+}

@@ -1,0 +1,110 @@
+package work
+
+import (
+	"slices"
+
+	"mvuke/model"
+	"mvuke/model/register"
+)
+
+// Lists and sums of months.
+
+// CyclesAt are the latest cycles of a clinic.
+func (d *Desk) CyclesAt(site model.ID, limit int) (out []register.Cycle, err error) {
+	ids, err := d.Store.LatestCycles(site, limit)
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	for _, id := range ids {
+		c, err := d.Cycle(id)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, c)
+	}
+	return out, nil
+}
+
+// AtSite is a cycle with the name of the clinic that ran it.
+type AtSite struct {
+	register.Cycle
+	Site string
+}
+
+// CyclesOfAll are the latest cycles of our site, or at the office of every clinic, clinic by clinic.
+func (d *Desk) CyclesOfAll(limit int) (out []AtSite, err error) {
+	sites, err := d.Sites()
+	if err != nil {
+		return nil, err
+	}
+	office, err := d.Office()
+	if err != nil {
+		return nil, err
+	}
+	for _, s := range sites {
+		if s.Own == office { // the office runs none, a clinic lists its own
+			continue
+		}
+		list, err := d.CyclesAt(s.ID, limit)
+		if err != nil {
+			return nil, err
+		}
+		for _, c := range list {
+			out = append(out, AtSite{c, s.Name})
+		}
+	}
+	return out, nil
+}
+
+// Worst are the gaps of a month that matter most, gravest first: at most n.
+func (m Month) Worst(n int) (out []Gap) {
+	for _, f := range m.Sites {
+		add := func(weight int, code string, args ...string) {
+			out = append(out, Gap{f.Name, code, args, weight})
+		}
+		if !f.Reported {
+			add(60, "not-reported")
+			continue
+		}
+		if f.RecallsOpen > 0 {
+			add(100, "recall", short(float64(f.RecallsOpen)))
+		}
+		if f.Grew > 0 {
+			add(90, "grew", short(float64(f.Grew)))
+		}
+		if f.Lit > 0 && f.Negatives == 0 {
+			add(70, "no-negative")
+		}
+		if rate, ok := f.Rate(); ok && rate < 90 {
+			add(50+int(90-rate)/3, "rate", short(rate))
+		}
+		if f.Wet > 0 {
+			add(30, "wet", short(float64(f.Wet)))
+		}
+		if f.StockOutDays > 0 {
+			add(40, "stock-out", short(float64(f.StockOutDays)))
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Gap) int { return b.weight - a.weight })
+	return out[:min(n, len(out))]
+}
+
+// Gap is something that is wrong at a clinic; Code and Args are for the catalogue ("gap." + Code).
+type Gap struct {
+	Site   string
+	Code   string
+	Args   []string
+	weight int
+}
+
+// Add adds the figures of another clinic, where it reported.
+func (f *Figures) Add(o Figures) {
+	if !o.Reported {
+		return
+	}
+	f.Lit, f.Aborted, f.Held, f.Released, f.Rejected = f.Lit+o.Lit, f.Aborted+o.Aborted, f.Held+o.Held, f.Released+o.Released, f.Rejected+o.Rejected
+	f.Unknown, f.Trials, f.Packs, f.Wet, f.Opened = f.Unknown+o.Unknown, f.Trials+o.Trials, f.Packs+o.Packs, f.Wet+o.Wet, f.Opened+o.Opened
+	f.VentMinutes, f.HoldMinutes, f.Vents, f.Holds = f.VentMinutes+o.VentMinutes, f.HoldMinutes+o.HoldMinutes, f.Vents+o.Vents, f.Holds+o.Holds
+	f.Negatives, f.Grew, f.Voids = f.Negatives+o.Negatives, f.Grew+o.Grew, f.Voids+o.Voids
+	f.StockOutDays, f.Incidents, f.RecallsOpen = f.StockOutDays+o.StockOutDays, f.Incidents+o.Incidents, f.RecallsOpen+o.RecallsOpen
+}

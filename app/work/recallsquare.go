@@ -1,0 +1,117 @@
+package work
+
+import (
+	"slices"
+	"time"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/register"
+)
+
+// Where each pack of a recall is.
+
+// fillRecall puts every pack of the loads into its square, once: with the last load that it was in.
+func (d *Desk) fillRecall(r *Recall, loads []recalled, told []model.RecallTold) error {
+	last := map[model.ID]int{}
+	for i, l := range loads {
+		for _, p := range l.Begun.Packs {
+			last[p.ID] = i
+		}
+	}
+	for i, l := range loads {
+		x := RecallLoad{Cycle: l.ID, Number: l.Begun.Number, Patients: true, Test: l.ID == r.Cause || d.testIn(r.Cause, l.Cycle)}
+		var ids []model.ID
+		for _, p := range l.Begun.Packs {
+			if last[p.ID] == i && !slices.Contains(ids, p.ID) {
+				ids = append(ids, p.ID)
+			}
+		}
+		if r.Why == model.RecallGauge || r.Why == model.RecallAltitude {
+			back, err := d.LookBack(l.ID)
+			if err != nil {
+				return err
+			}
+			if len(back.Codes) > 0 {
+				x.Now, x.Patients = &back.Now, back.Patients()
+			}
+		}
+		packs, err := d.packs(ids)
+		if err != nil {
+			return err
+		}
+		for _, p := range packs {
+			s := d.square(p, told)
+			r.Sum[s.At]++
+			r.Total++
+			if s.Owed = s.At == AtUsed && !s.Told && !r.Drill && x.Patients; s.Owed {
+				r.Untold++
+				s.Found = false
+			}
+			if s.Found {
+				r.Found++
+			}
+			x.Squares = append(x.Squares, s)
+		}
+		r.Loads = append(r.Loads, x)
+	}
+	return nil
+}
+
+// testIn says whether a spore test lay in a load.
+func (d *Desk) testIn(test model.ID, c register.Cycle) bool {
+	return slices.ContainsFunc(c.State.Entries, func(v entry.Verified) bool {
+		return v.Body().Kind == model.KindSporePlaced && slices.Contains(v.Body().Refs(), model.Ref{Noun: model.NounTest, ID: test})
+	})
+}
+
+// square says where a pack is.
+func (d *Desk) square(p PackView, told []model.RecallTold) Square {
+	s := Square{Pack: p.ID, Label: p.Label, Set: p.Set, Use: d.usesOf(p), uses: p.Uses}
+	seen, lost := false, p.NotFound
+	var toldOf [][]byte
+	plainly := false // by an entry that names no use
+	for _, t := range told {
+		if !slices.Contains(t.Packs, p.ID) {
+			continue
+		}
+		switch t.What {
+		case model.SoughtSeen:
+			seen, lost = true, false
+		case model.SoughtLost:
+			seen, lost = false, true
+		case model.SoughtClinician:
+			toldOf, plainly = append(toldOf, t.Uses...), plainly || len(t.Uses) == 0
+		}
+	}
+	s.Told = (plainly && len(p.Uses) == 0) || (len(p.Uses) > 0 && !slices.ContainsFunc(p.Uses, func(u []byte) bool {
+		return !slices.ContainsFunc(toldOf, func(o []byte) bool { return string(o) == string(u) })
+	}))
+	if last := d.whereTo(p); last != "?" {
+		s.To = last
+	}
+	if p.At != p.House { // not at the clinic that made it
+		s.Site = p.At
+	}
+	switch {
+	case p.Used:
+		s.At = AtUsed
+		if p.Opened != nil && p.Opened.At > 0 {
+			s.Day = time.UnixMilli(p.Opened.At)
+		}
+	case p.Opened != nil, p.Spoilt != nil:
+		s.At = AtEnded
+	case p.Where() == model.MoveAside:
+		s.At = AtAside
+	case lost:
+		s.At = AtLost
+	case !s.Site.IsZero():
+		s.At = AtElsewhere
+	case p.Pack.Out():
+		s.At = AtIssued
+	default:
+		s.At = AtShelf
+	}
+	s.Found = s.At == AtUsed || s.At == AtEnded || s.At == AtAside || (seen && s.At != AtLost)
+	return s
+}
