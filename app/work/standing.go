@@ -35,8 +35,38 @@ func (s Standing) Silent() bool { return s.StickDays < 0 || s.StickDays > silent
 // silentDays after which a clinic's stick is overdue at the office (common practice, no source).
 const silentDays = 30
 
+// stoodAt is what was worked out last, and of what: of many clinics it takes seconds, and holds until anything is told or the day is over.
+type stoodAt struct {
+	digest [32]byte
+	acts   int64
+	day    string
+	list   []Standing
+}
+
 // Standings lists the clinics: what harms first, then those that were silent longest.
-func (d *Desk) Standings() (out []Standing, err error) {
+func (d *Desk) Standings() ([]Standing, error) {
+	now, err := d.Date()
+	if err != nil {
+		return nil, err
+	}
+	at := stoodAt{day: now.Format(time.DateOnly)}
+	if at.digest, err = d.Store.Digest(); err != nil {
+		return nil, d.unread(err)
+	}
+	if at.acts, err = d.Store.Count(); err != nil {
+		return nil, d.unread(err)
+	}
+	if s := d.standing; s.list != nil && s.digest == at.digest && s.acts == at.acts && s.day == at.day {
+		return slices.Clone(s.list), nil
+	}
+	at.list, err = d.standings()
+	if err == nil {
+		d.standing = at
+	}
+	return slices.Clone(at.list), err
+}
+
+func (d *Desk) standings() (out []Standing, err error) {
 	glances, err := d.Glances()
 	if err != nil {
 		return nil, err
@@ -124,6 +154,9 @@ func (d *Desk) stand(s *Standing, now time.Time) error {
 		return d.unread(err)
 	}
 	for _, v := range placed { // newest first
+		if s.NegativeAgo >= 0 {
+			break
+		}
 		for _, r := range v.Body().Refs() {
 			if r.Noun != model.NounTest {
 				continue
