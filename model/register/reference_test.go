@@ -149,14 +149,8 @@ func (r *reference) usable(pack model.Ref, key entry.ID) bool {
 			}
 		}
 	}
-	for _, load := range loads { // lit before anybody here knew how much its gauge shows too much
-		for _, w := range r.all {
-			var x model.Compared
-			late := w.Body().Kind == model.KindCompared && r.known(w) && !slices.Contains(load.Body().Relies, w.ID())
-			if late && (w.Body().Decode(&x) != nil || x.WorstPa > 1000) && !r.lifted(w, load.Body().Refs()[0], key) {
-				return false
-			}
-		}
+	if slices.ContainsFunc(loads, func(load entry.Verified) bool { return !r.lookedBackOn(load, key) }) {
+		return false
 	}
 	return slices.ContainsFunc(r.all, func(v entry.Verified) bool {
 		var x model.Release
@@ -166,6 +160,29 @@ func (r *reference) usable(pack model.Ref, key entry.ID) bool {
 		return len(loads) > 0 && !slices.ContainsFunc(r.all, func(f entry.Verified) bool { // every fact of every load of it was known
 			fact := f.Body().Kind == model.KindCycleBegun || f.Body().Kind == model.KindReadings
 			return fact && r.known(f) && slices.ContainsFunc(f.Body().Refs(), func(x model.Ref) bool { return x.Noun == model.NounCycle && slices.Contains(from, x) }) && !slices.Contains(v.Body().Relies, f.ID())
+		})
+	})
+}
+
+// lookedBackOn: the load was lit in knowledge of how much its gauge shows too much; or one clear answers for everything that was found out since, in knowledge of all that was seen of the load.
+func (r *reference) lookedBackOn(load entry.Verified, key entry.ID) bool {
+	cycle := load.Body().Refs()[0]
+	var found []entry.ID
+	for _, w := range r.all {
+		var x model.Compared
+		late := w.Body().Kind == model.KindCompared && r.known(w) && !slices.Contains(load.Body().Relies, w.ID())
+		if late && (w.Body().Decode(&x) != nil || x.WorstPa > 1000) {
+			found = append(found, entry.HoldID(w.ID(), cycle))
+		}
+	}
+	return len(found) == 0 || slices.ContainsFunc(r.all, func(c entry.Verified) bool {
+		b := c.Body()
+		if b.Kind != model.KindClear || !r.good(c, key) || !r.stands(c) || !slices.Contains(b.Refs(), cycle) || slices.ContainsFunc(found, func(id entry.ID) bool { return !slices.Contains(b.Clears, id) }) {
+			return false
+		}
+		return !slices.ContainsFunc(r.all, func(f entry.Verified) bool {
+			fact := f.Body().Kind == model.KindCycleBegun || f.Body().Kind == model.KindReadings
+			return fact && r.known(f) && slices.Contains(f.Body().Refs(), cycle) && !slices.Contains(b.Relies, f.ID())
 		})
 	})
 }

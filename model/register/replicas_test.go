@@ -213,9 +213,16 @@ func (s *schedule) load(x *replica) entry.Draft {
 
 func (s *schedule) clear(x *replica, ref model.Ref, do func(entry.Draft)) {
 	var ids, relies []entry.ID
-	for _, h := range Of(x, ref).Holds {
-		if h.Open() && s.rng.IntN(4) > 0 {
+	st := Of(x, ref)
+	whole := s.rng.IntN(3) > 0 // looks back on everything, and at all that was seen
+	for _, h := range st.Holds {
+		if (h.Open() && s.rng.IntN(4) > 0) || (whole && h.doubt()) {
 			ids, relies = append(ids, h.ID), append(relies, h.Cause.ID())
+		}
+	}
+	for _, v := range st.Entries {
+		if whole && ref.Noun == model.NounCycle && slices.Contains(judgedKinds, v.Body().Kind) {
+			relies = append(relies, v.ID())
 		}
 	}
 	if len(ids) > 0 {
