@@ -67,7 +67,8 @@ func (s *Store) refold(tx *preparedTx, src *reader, touched map[model.Ref]bool) 
 		case model.NounGauge:
 			err = loadsWhere(tx, touched, "gauge IN (?, ?)", ref.ID[:], nowhere[:])
 		case model.NounSterilizer:
-			if recalled(src, ref) {
+			var more bool
+			if more, err = recalledSince(tx, src, ref); more {
 				err = loadsWhere(tx, touched, "pot = ?", ref.Bytes())
 			}
 		case model.NounHeight:
@@ -257,7 +258,19 @@ func gaugeOf(c register.Cycle) (gauge model.ID) {
 	return gauge
 }
 
-// recalled says whether loads of a pot were ever called back widely: those that are told of later are, too.
-func recalled(src *reader, pot model.Ref) bool {
-	return slices.ContainsFunc(src.Targeting(pot), func(v entry.Verified) bool { return v.Body().Kind == model.KindRecall })
+// recalledSince says whether loads of a pot were called back widely otherwise than these tables knew: those that are told of later are, too.
+func recalledSince(tx *preparedTx, src *reader, pot model.Ref) (bool, error) {
+	var said []byte
+	for _, v := range src.Targeting(pot) {
+		if v.Body().Kind == model.KindRecall {
+			id := v.ID()
+			said = append(said, id[:]...)
+		}
+	}
+	name := "recalled" + string(pot.Bytes())
+	was, err := markOf(tx, name)
+	if err != nil || bytes.Equal(was, said) {
+		return false, err
+	}
+	return true, setMark(tx, name, said)
 }
