@@ -88,14 +88,24 @@ func (d *Desk) freeCode(name string, site model.ID) (code string, err error) {
 			return code, nil
 		}
 	}
-	for _, a := range clearLetters {
-		for _, b := range clearLetters {
-			if c := code[:1] + string(a) + string(b); !taken[c] {
-				return c, nil
+	if code = firstFree(code, taken); code != "" {
+		return code, nil
+	}
+	return "", refuse("code-taken", name)
+}
+
+// firstFree is the first of all letters that no other site has, beginning with a clinic's own initial as long as that goes.
+func firstFree(code string, taken map[string]bool) string {
+	for _, first := range code[:1] + clearLetters {
+		for _, a := range clearLetters {
+			for _, b := range clearLetters {
+				if c := string(first) + string(a) + string(b); !taken[c] {
+					return c
+				}
 			}
 		}
 	}
-	return "", refuse("code-taken", code)
+	return ""
 }
 
 // codes are those of all other sites, given or made from their names.
