@@ -1,6 +1,7 @@
 package screens
 
 import (
+	"math"
 	"strconv"
 	"time"
 
@@ -57,9 +58,26 @@ func SitePage(s *Stage, id model.ID) fyne.CanvasObject {
 	return Page(join(x.Name, s.Say("pot.height", count(x.HeightM))), "", body...)
 }
 
-// monthsOf are bars of the release rate, the newest last; a month that is not here has none.
-func (s *Stage) monthsOf(id model.ID) []fyne.CanvasObject {
-	var bars []widgets.TrendBar
+// trends are the figures of a clinic's months that are drawn: each with its words, and how it is read; ok is false where the month has none.
+var trends = []struct {
+	key  string
+	read func(work.Figures) (value, whole float64, ok bool) // whole: what a full bar is; 0: the highest of these months
+}{
+	{"rate", func(f work.Figures) (float64, float64, bool) { r, ok := f.Rate(); return r, 100, ok }},
+	{"hold", func(f work.Figures) (float64, float64, bool) {
+		return f.HoldMinutes / float64(max(1, f.Holds)), 0, f.Reported && f.Holds > 0
+	}},
+	{"vent", func(f work.Figures) (float64, float64, bool) {
+		return f.VentMinutes / float64(max(1, f.Vents)), 0, f.Reported && f.Vents > 0
+	}},
+	{"bad", func(f work.Figures) (float64, float64, bool) { return float64(f.Wet), 0, f.Reported }},
+	{"short", func(f work.Figures) (float64, float64, bool) { return float64(f.StockOutDays), 0, f.Reported }},
+}
+
+// monthsOf are bars of a clinic's months, the newest last; a month that is not here has none, and is no zero.
+func (s *Stage) monthsOf(id model.ID) (out []fyne.CanvasObject) {
+	var names []string
+	var months []work.Figures
 	first := s.Desk.Clock.Now().Wall.AddDate(0, -monthsShown+1, 0)
 	for i := range monthsShown {
 		at := time.Date(first.Year(), first.Month(), 1, 0, 0, 0, 0, time.UTC).AddDate(0, i, 0)
@@ -67,11 +85,27 @@ func (s *Stage) monthsOf(id model.ID) []fyne.CanvasObject {
 		if err != nil {
 			return []fyne.CanvasObject{widgets.NewPara(s.Fault(err))}
 		}
-		b := widgets.TrendBar{Name: s.Say("month." + strconv.Itoa(int(at.Month()))), Text: "–", Missing: true}
-		if rate, ok := f.Rate(); ok {
-			b = widgets.TrendBar{Name: b.Name, Share: rate / 100, Text: strconv.Itoa(f.Released) + "/" + strconv.Itoa(f.Held)}
-		}
-		bars = append(bars, b)
+		names, months = append(names, s.Say("month."+strconv.Itoa(int(at.Month())))), append(months, f)
 	}
-	return []fyne.CanvasObject{widgets.NewStrong(s.Say("office.trend")), widgets.NewTrend(bars)}
+	for _, t := range trends {
+		most := 0.0
+		for _, f := range months {
+			if v, whole, ok := t.read(f); ok {
+				most = max(most, v, whole)
+			}
+		}
+		var bars []widgets.TrendBar
+		for i, f := range months {
+			b := widgets.TrendBar{Name: names[i], Text: "–", Missing: true}
+			if v, _, ok := t.read(f); ok {
+				b.Text, b.Missing = s.Words.Number(math.Floor(v*10)/10, 1), false
+				if most > 0 {
+					b.Share = v / most
+				}
+			}
+			bars = append(bars, b)
+		}
+		out = append(out, widgets.NewStrong(s.Say("trend."+t.key)), widgets.NewTrend(bars))
+	}
+	return out
 }
