@@ -36,9 +36,13 @@ func (s *Stage) AskWho(then func()) {
 			act()
 		}))
 	}
+	why := s.Say("who.why")
+	if s.Desk.Acting().IsZero() || !s.Desk.Idle() { // nobody was chosen yet, or somebody asked for another
+		why = s.Say("who.first")
+	}
 	cancel := widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() })
 	shut = s.Modal(widgets.NewColumn(widgets.NewBig(s.Say("who.ask"), 22, widgets.Ink, true),
-		widgets.NewPara(s.Say("who.why")), widgets.NewFlow(180, tiles...), cancel))
+		widgets.NewPara(why), widgets.NewFlow(180, tiles...), cancel))
 }
 
 // People is the list of those who act, with adding and retiring.
