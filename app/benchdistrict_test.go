@@ -84,7 +84,7 @@ func BenchmarkDistrict(b *testing.B) {
 			if err != nil {
 				return err
 			}
-			return paper.MonthReport(discard{}, assets.For("en"), paper.A4, "x", m, now)
+			return paper.MonthReport(discard{}, assets.For("en"), paper.A4, "x", m, nil, now)
 		})
 		run("Trace", func() error { _, err := d.Recall(recall); return err })
 		run("OpenRegister", func() error {

@@ -41,13 +41,13 @@ func (x figure) write(w *assets.Words, f work.Figures) string {
 	return strconv.FormatFloat(v, 'f', 0, 64)
 }
 
-// MonthReport draws a month: a page for the district, then one for each clinic of which the month is here.
-func MonthReport(out io.Writer, w *assets.Words, size Size, district string, m work.Month, made time.Time) error {
+// MonthReport draws a month: a page for the district, then one for each clinic of which the month is here. orders is what a clinic's own report asks for; none at the office.
+func MonthReport(out io.Writer, w *assets.Words, size Size, district string, m work.Month, orders []work.Item, made time.Time) error {
 	s := newSheet(w, size, w.Say("month.title"), made)
 	s.page()
 	s.monthHead(w.Say("month.title")+" · "+district, m, w.Say("month.reported", strconv.Itoa(m.Reported), strconv.Itoa(len(m.Sites))), made)
 	y := s.monthTable(58, m)
-	y = s.worst(y+8, m)
+	y = s.orders(s.worst(y+8, m), orders)
 	s.definitions(y+8, made)
 	s.endPage()
 	for _, f := range m.Sites {
@@ -111,6 +111,24 @@ func (s *sheet) worst(y float64, m work.Month) float64 {
 	for _, g := range worst {
 		y += 6.4
 		s.text(margin+3, y, 11, false, ink, pageW-2*margin-3, g.Site+": "+s.w.Say("gap."+g.Code, g.Args...))
+	}
+	return y
+}
+
+// orders is what is to be ordered.
+func (s *sheet) orders(y float64, items []work.Item) float64 {
+	first := true
+	for _, it := range items {
+		n := it.Order()
+		if n <= 0 {
+			continue
+		}
+		if first {
+			y, first = y+10, false
+			s.text(margin, y, 12, true, ink, 0, s.w.Say("stock.list"))
+		}
+		y += 6
+		s.text(margin+3, y, 11, false, ink, pageW-2*margin-3, s.w.Say("stock."+string(it.What))+": "+strconv.FormatInt(n, 10))
 	}
 	return y
 }

@@ -162,6 +162,6 @@ func (s *Stage) monthReport(at time.Time, book bool) {
 		return
 	}
 	s.Write(name+".pdf", func(w io.Writer) error {
-		return paper.MonthReport(w, s.Words, paper.A4, p.Site.Name, m, s.Desk.Clock.Now().Wall)
+		return paper.MonthReport(w, s.Words, paper.A4, p.Site.Name, m, nil, s.Desk.Clock.Now().Wall)
 	})
 }

@@ -49,7 +49,7 @@ type Month struct {
 	Reported int
 }
 
-// MonthOf works out the figures of a month for all clinics that are known here.
+// MonthOf works out the figures of a month: at the office of every clinic, at a clinic its own.
 func (d *Desk) MonthOf(year int, month time.Month) (m Month, err error) {
 	recalls, err := d.Recalls()
 	if err != nil {
@@ -73,8 +73,12 @@ func (d *Desk) monthOf(year int, month time.Month, recalls []Recall) (m Month, e
 	if err != nil {
 		return m, err
 	}
+	office, err := d.Office()
+	if err != nil {
+		return m, err
+	}
 	for _, s := range sites {
-		if s.Office {
+		if s.Office || (!office && !s.Own) { // a clinic reports of itself: of others it does not hear all
 			continue
 		}
 		f, err := d.figures(s, m, last[s.ID], now, recalls)
