@@ -161,7 +161,7 @@ func (d *Desk) stand(s *Standing, now time.Time) error {
 			if r.Noun != model.NounTest {
 				continue
 			}
-			t, err := d.SporeTest(r.ID)
+			t, err := d.sporeSaid(r.ID)
 			if err != nil {
 				continue // claimed by a device that is not known here
 			}

@@ -12,6 +12,7 @@ CREATE TABLE entry (
 ) STRICT;
 CREATE INDEX entry_stream ON entry (stream, seq);
 CREATE INDEX entry_kind ON entry (kind, pos);
+-- The index entry_said comes when a register is opened (bykind.go).
 CREATE TRIGGER entry_stays BEFORE UPDATE ON entry BEGIN SELECT RAISE(ABORT, 'entries are never changed'); END;
 CREATE TRIGGER entry_kept BEFORE DELETE ON entry BEGIN SELECT RAISE(ABORT, 'entries are never removed'); END;
 

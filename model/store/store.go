@@ -4,9 +4,7 @@ import (
 	"bytes"
 	"database/sql"
 	"errors"
-	"math"
 	"path/filepath"
-	"strings"
 	"sync"
 
 	"mvuke/model"
@@ -80,6 +78,9 @@ func (s *Store) open() error {
 		return err
 	}
 	s.reg, s.askReg = reg, preparedDB{db: reg}
+	if _, err := reg.Exec(saidIndex); err != nil && !Full(err) { // a full disk: slower, and as right
+		return err
+	}
 	drafts, err := openFile(filepath.Join(s.dir, DraftsFile), s.sync, draftsSQL)
 	if err != nil {
 		return err
@@ -171,70 +172,6 @@ func (s *Store) rebuildRoster() error {
 	}
 	s.roster = trust.Build(s.district, vs).Fork(s.forks)
 	return nil
-}
-
-// ByKind lists the entries of a kind in order of arrival, of some streams or of all.
-func (s *Store) ByKind(k model.Kind, by ...entry.Stream) ([]entry.Verified, error) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if err := s.ready(); err != nil {
-		return nil, err
-	}
-	among, args := ofStreams(by, int64(k))
-	return s.query("SELECT pos, body, key, sig FROM entry WHERE kind = ?"+among+" ORDER BY pos", args...)
-}
-
-// LatestOf reads the newest entries of a kind, newest first, of some streams or of all.
-func (s *Store) LatestOf(k model.Kind, limit int, by ...entry.Stream) ([]entry.Verified, error) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if err := s.ready(); err != nil {
-		return nil, err
-	}
-	among, args := ofStreams(by, int64(k))
-	return s.query("SELECT pos, body, key, sig FROM entry WHERE kind = ?"+among+" ORDER BY pos DESC LIMIT ?", append(args, limit)...)
-}
-
-// ofStreams is a condition on the stream, and the arguments with those before it; none: of all. (The plus keeps it from being looked up by stream, where a kind is rare and a stream long.)
-func ofStreams(by []entry.Stream, args ...any) (string, []any) {
-	if len(by) == 0 {
-		return "", args
-	}
-	for _, s := range by {
-		args = append(args, s[:])
-	}
-	return " AND +stream IN (?" + strings.Repeat(", ?", len(by)-1) + ")", args
-}
-
-// LatestWhile reads entries of a kind, newest first, for as long as more says so, of some streams or of all.
-func (s *Store) LatestWhile(k model.Kind, more func(entry.Verified) bool, by ...entry.Stream) (out []entry.Verified, err error) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if err := s.ready(); err != nil {
-		return nil, err
-	}
-	for last := int64(math.MaxInt64); ; {
-		among, args := ofStreams(by, int64(k), last)
-		rows, err := s.reg.Query("SELECT pos FROM entry WHERE kind = ? AND pos < ?"+among+" ORDER BY pos DESC LIMIT 64", args...)
-		if err != nil {
-			return nil, err
-		}
-		var page []int64
-		for rows.Next() {
-			err = errors.Join(err, rows.Scan(&last))
-			page = append(page, last)
-		}
-		if err = errors.Join(err, rows.Err(), rows.Close()); err != nil || len(page) == 0 {
-			return out, err
-		}
-		for _, pos := range page {
-			v, ok, err := s.entryAt(pos)
-			if err != nil || !ok || !more(v) {
-				return out, err
-			}
-			out = append(out, v)
-		}
-	}
 }
 
 // query reads entries and verifies each; a row that does not verify is damage.
