@@ -2,6 +2,7 @@ package practice
 
 import (
 	"math"
+
 	"mvuke/model"
 	"mvuke/model/register"
 	"mvuke/steam"
