@@ -3,7 +3,9 @@
 package main
 
 import (
+	"bufio"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -11,6 +13,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"syscall"
 	"testing"
 	"time"
 
@@ -63,26 +66,25 @@ func newWindow(t *testing.T, size string) *window {
 	return w
 }
 
-// serve starts a display of our own and ends it with the test.
+// serve starts a display of our own, with a number that the server finds free, and ends it with the test: by asking, so that it takes its lock away.
 func (w *window) serve() {
-	for n := 90; n < 140; n++ {
-		w.display = ":" + strconv.Itoa(n)
-		if _, err := os.Stat(fmt.Sprintf("/tmp/.X%d-lock", n)); err == nil {
-			continue
-		}
-		x := exec.Command("Xvfb", w.display, "-screen", "0", "1400x900x24", "-nolisten", "tcp")
-		if err := x.Start(); err != nil {
-			w.t.Fatal(err)
-		}
-		w.t.Cleanup(func() { x.Process.Kill(); x.Wait() })
-		for range 50 {
-			if _, err := os.Stat(fmt.Sprintf("/tmp/.X11-unix/X%d", n)); err == nil {
-				return
-			}
-			time.Sleep(100 * time.Millisecond)
-		}
-		w.t.Fatal("Xvfb does not come up")
+	w.t.Helper()
+	said, say, err := os.Pipe()
+	if err != nil {
+		w.t.Fatal(err)
 	}
+	defer said.Close()
+	x := exec.Command("Xvfb", "-displayfd", "3", "-screen", "0", "1400x900x24", "-nolisten", "tcp")
+	x.ExtraFiles = []*os.File{say} // its file number 3
+	if err := errors.Join(x.Start(), say.Close()); err != nil {
+		w.t.Fatal(err)
+	}
+	w.t.Cleanup(func() { x.Process.Signal(syscall.SIGTERM); x.Wait() })
+	number, err := bufio.NewReader(said).ReadString('\n')
+	if err != nil {
+		w.t.Fatalf("Xvfb does not come up: %v", err)
+	}
+	w.display = ":" + strings.TrimSpace(number)
 }
 
 func (w *window) env() []string {
