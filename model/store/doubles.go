@@ -20,8 +20,8 @@ func (s *Store) Doubles(most int) (out []Double, err error) {
 		return nil, err
 	}
 	for _, q := range []string{
-		"SELECT label, ref FROM pack WHERE label IN (SELECT label FROM pack WHERE label <> '' GROUP BY label HAVING count(*) > 1 LIMIT ?) ORDER BY label, pos",
-		`SELECT c.number, c.ref FROM cycle c JOIN (SELECT pot, number FROM cycle GROUP BY pot, number HAVING count(*) > 1 LIMIT ?) d
+		"SELECT label, ref, x'' FROM pack WHERE label IN (SELECT label FROM pack WHERE label <> '' GROUP BY label HAVING count(*) > 1 LIMIT ?) ORDER BY label, pos",
+		`SELECT c.number, c.ref, c.pot FROM cycle c JOIN (SELECT pot, number FROM cycle GROUP BY pot, number HAVING count(*) > 1 LIMIT ?) d
 			ON c.pot = d.pot AND c.number = d.number ORDER BY c.pot, c.number, c.pos`,
 	} {
 		rows, err := s.views.Query(q, most)
@@ -31,8 +31,8 @@ func (s *Store) Doubles(most int) (out []Double, err error) {
 		last := ""
 		for rows.Next() {
 			var number any
-			var ref []byte
-			if err := rows.Scan(&number, &ref); err != nil {
+			var ref, pot []byte
+			if err := rows.Scan(&number, &ref, &pot); err != nil {
 				_ = rows.Close()
 				return nil, err
 			}
@@ -45,8 +45,8 @@ func (s *Store) Doubles(most int) (out []Double, err error) {
 				_ = rows.Close()
 				return nil, err
 			}
-			if text != last || len(out) == 0 {
-				out, last = append(out, Double{Number: text}), text
+			if of := text + string(pot); of != last { // two pots may have one number
+				out, last = append(out, Double{Number: text}), of
 			}
 			out[len(out)-1].Of = append(out[len(out)-1].Of, r)
 		}
