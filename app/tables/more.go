@@ -101,7 +101,7 @@ func recallTable(d *work.Desk) ([]string, [][]string, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	names, err := siteNames(d)
+	names, err := d.SiteNames()
 	var rows [][]string
 	for _, r := range all {
 		for _, l := range r.Loads {
@@ -128,13 +128,4 @@ func siteTable(d *work.Desk) ([]string, [][]string, error) {
 		rows = append(rows, []string{s.Name, s.Code, whole(s.HeightM), days(s.StickDays), days(s.NegativeAgo), days(s.GaugeAgo), yes(s.Grew), whole(int64(s.Recalls)), whole(int64(s.InDoubt)), whole(int64(s.Stopped))})
 	}
 	return []string{"site", "code", "altitude_m", "stick_d", "negative_test_d", "gauge_compared_d", "spores_grew", "recalls_open", "loads_in_doubt", "loads_stopped"}, rows, err
-}
-
-func siteNames(d *work.Desk) (map[model.ID]string, error) {
-	sites, err := d.Sites()
-	out := map[model.ID]string{}
-	for _, s := range sites {
-		out[s.ID] = s.Name
-	}
-	return out, err
 }

@@ -35,7 +35,7 @@ const mostDoubles = 60
 
 // Clashes lists them.
 func (d *Desk) Clashes() (out []Clash, err error) {
-	names, err := d.siteNames()
+	names, err := d.SiteNames()
 	if err != nil {
 		return nil, err
 	}
@@ -133,7 +133,8 @@ func (d *Desk) doubled(all []store.Double, names map[model.ID]string, own model.
 	return out
 }
 
-func (d *Desk) siteNames() (map[model.ID]string, error) {
+// SiteNames are the names of the sites that are known here.
+func (d *Desk) SiteNames() (map[model.ID]string, error) {
 	sites, err := d.Sites()
 	out := map[model.ID]string{}
 	for _, s := range sites {

@@ -60,11 +60,11 @@ func (d *Desk) cyclesIn(site model.ID, m Month) (out []register.Cycle, err error
 	if err != nil {
 		return nil, d.unread(err)
 	}
-	for _, id := range ids {
-		c, err := d.Cycle(id)
-		if err != nil {
-			return nil, err
-		}
+	cs, err := d.cycles(ids)
+	if err != nil {
+		return nil, err
+	}
+	for _, c := range cs {
 		at, known, err := d.Began(c)
 		if err != nil {
 			return nil, err

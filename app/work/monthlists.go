@@ -15,6 +15,10 @@ func (d *Desk) CyclesAt(site model.ID, limit int) (out []register.Cycle, err err
 	if err != nil {
 		return nil, d.unread(err)
 	}
+	return d.cycles(ids)
+}
+
+func (d *Desk) cycles(ids []model.ID) (out []register.Cycle, err error) {
 	for _, id := range ids {
 		c, err := d.Cycle(id)
 		if err != nil {

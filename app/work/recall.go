@@ -87,7 +87,7 @@ func (d *Desk) recallDraft(id model.ID, f RecallForm, there *Recall) (x entry.Dr
 	} else if w.Number, err = d.nextRecall(); err != nil {
 		return x, err
 	}
-	ids, err := d.window([]model.Recall{w}, f.Loads, x.Replaces)
+	ids, _, err := d.window([]model.Recall{w}, f.Loads, x.Replaces)
 	if err != nil {
 		return x, err
 	}

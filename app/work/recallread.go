@@ -32,9 +32,6 @@ func (d *Desk) recallWords(id model.ID, st register.State) (r Recall, words []mo
 					r.named = append(r.named, c)
 				}
 			}
-			if w.Wide {
-				r.after = w.After
-			}
 		case b.Kind == model.KindRecallTold && b.Decode(&t) == nil && d.heardOn(st, v):
 			told = append(told, t)
 		case b.Kind == model.KindRecallEnd && b.Decode(&e) == nil && d.heardOn(st, v):

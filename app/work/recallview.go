@@ -115,21 +115,12 @@ func (d *Desk) Recall(id model.ID) (r Recall, err error) {
 	if err := d.read(func(src register.Source) { r.Site, _ = register.House(src, st.Ref) }); err != nil {
 		return r, err
 	}
-	for _, w := range words {
-		if !w.Wide {
-			continue
-		}
-		if r.after, err = d.leansOn(w, r.named); err != nil {
-			return r, err
-		}
+	var ids []model.ID
+	if ids, r.after, err = d.window(words, r.named, r.words); err != nil {
+		return r, err
 	}
-	r.After = 0
 	if c, err := d.Cycle(r.after); err == nil && !r.after.IsZero() {
 		r.After = c.Begun.Number
-	}
-	ids, err := d.window(words, r.named, r.words)
-	if err != nil {
-		return r, err
 	}
 	loads, absent, err := d.loadsOf(ids)
 	if err != nil {

@@ -1,7 +1,6 @@
 package work
 
 import (
-	"errors"
 	"maps"
 	"slices"
 
@@ -125,11 +124,13 @@ const mostLookedBack = 30_000
 const mostNamed = 2000
 
 // window are the loads of a recall now: those that were named, and of a wide one all that were not provably before what it leans on, also those that were told of since; but none
-// that was lit in knowledge of the recall.
-func (d *Desk) window(words []model.Recall, named []model.ID, known []entry.ID) (out []model.ID, err error) {
+// that was lit in knowledge of the recall. after is the cycle that the last word of a wide one leans on.
+func (d *Desk) window(words []model.Recall, named []model.ID, known []entry.ID) (out []model.ID, after model.ID, err error) {
+	in := map[model.ID]bool{}
 	add := func(ids ...model.ID) {
 		for _, id := range ids {
-			if !slices.Contains(out, id) {
+			if !in[id] {
+				in[id] = true
 				out = append(out, id)
 			}
 		}
@@ -138,18 +139,17 @@ func (d *Desk) window(words []model.Recall, named []model.ID, known []entry.ID) 
 		if !w.Wide {
 			continue
 		}
-		after, err := d.leansOn(w, named)
-		if err != nil {
-			return nil, err
+		if after, err = d.leansOn(w, named); err != nil {
+			return nil, after, err
 		}
 		ids, err := d.notBefore(w.Pot, after)
 		if err != nil {
-			return nil, err
+			return nil, after, err
 		}
 		for _, id := range ids {
 			knew, err := d.litKnowing(id, known)
 			if err != nil {
-				return nil, err
+				return nil, after, err
 			}
 			if !knew {
 				add(id)
@@ -157,7 +157,7 @@ func (d *Desk) window(words []model.Recall, named []model.ID, known []entry.ID) 
 		}
 	}
 	add(named...)
-	return out, nil
+	return out, after, nil
 }
 
 // loadsOf reads cycles; one that is not here is left out, and said so by count.
@@ -169,7 +169,7 @@ func (d *Desk) loadsOf(ids []model.ID) (out []recalled, absent int, err error) {
 			continue
 		}
 		if err != nil {
-			return nil, 0, errors.Join(err)
+			return nil, 0, err
 		}
 		out = append(out, recalled{id, c})
 	}
