@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"strconv"
+	"strings"
 	"testing"
 	"time"
 
@@ -14,27 +15,45 @@ import (
 	"mvuke/app/work"
 	"mvuke/assets"
 	"mvuke/model"
+	"mvuke/model/register"
 )
 
-// districtSizes are the numbers of clinics that are measured, each with a year of weekly loads: what an office waits for must not grow faster than they do. MVUKE_DISTRICT=500x260 measures one
-// size more: clinics and loads.
-func districtSizes(b *testing.B) (out [][2]int) {
-	out = [][2]int{{4, 52}, {12, 52}, {36, 52}}
-	var clinics, loads int
-	if v := os.Getenv("MVUKE_DISTRICT"); v != "" {
-		if _, err := fmt.Sscanf(v, "%dx%d", &clinics, &loads); err != nil {
-			b.Fatal(err)
+// districtSize is a district that is measured: clinics, loads of each, years.
+type districtSize struct{ clinics, loads, years int }
+
+// districtSizes are the districts that are measured, ten times larger each, of 10^4 entries and 10^5: what an office waits for must not grow faster than they do. MVUKE_DISTRICT says which others
+// to measure instead: 40x350x3,500x400x5 are those of 10^6 and 10^7.
+func districtSizes(b *testing.B) (out []districtSize) {
+	v := os.Getenv("MVUKE_DISTRICT")
+	if v == "" {
+		v = "4x52x1,20x100x2"
+	}
+	for _, one := range strings.Split(v, ",") {
+		var x districtSize
+		if _, err := fmt.Sscanf(one, "%dx%dx%d", &x.clinics, &x.loads, &x.years); err != nil {
+			b.Fatalf("MVUKE_DISTRICT: %q: %v", one, err)
 		}
-		out = append(out, [2]int{clinics, loads})
+		out = append(out, x)
 	}
 	return out
+}
+
+// districtDir is where a district of a size lies: under MVUKE_DISTRICT_DIR it is kept, and measured again without being built.
+func districtDir(b *testing.B, x districtSize) (dir string, built bool) {
+	kept := os.Getenv("MVUKE_DISTRICT_DIR")
+	if kept == "" {
+		return b.TempDir(), false
+	}
+	dir = filepath.Join(kept, fmt.Sprintf("%dx%dx%d", x.clinics, x.loads, x.years))
+	_, err := os.Stat(filepath.Join(dir, "built"))
+	return dir, err == nil
 }
 
 // BenchmarkDistrict is what a person at the office waits for, by the number of entries: the screen of clinics, the month of all of them, the recall of a growth with its squares.
 func BenchmarkDistrict(b *testing.B) {
 	for _, size := range districtSizes(b) {
 		b.Setenv("MVUKE_STATE", b.TempDir())
-		dir := b.TempDir()
+		dir, built := districtDir(b, size)
 		now := time.Date(2028, 1, 3, 8, 0, 0, 0, time.UTC)
 		check := func(err error) {
 			b.Helper()
@@ -42,7 +61,11 @@ func BenchmarkDistrict(b *testing.B) {
 				b.Fatal(err)
 			}
 		}
-		check(demo.LargeDistrict(dir, size[0], size[1], now))
+		if !built {
+			check(os.MkdirAll(dir, 0o700))
+			check(demo.LargeDistrict(dir, size.clinics, size.loads, size.years, now))
+			check(os.WriteFile(filepath.Join(dir, "built"), nil, 0o600))
+		}
 		d, err := work.Open(filepath.Join(dir, "office"), work.Options{Clock: demo.NewClock(now)})
 		check(err)
 		n, err := d.Store.Count()
@@ -58,11 +81,13 @@ func BenchmarkDistrict(b *testing.B) {
 				site = s.ID
 			}
 		}
-		loads, err := d.CyclesAt(site, 4)
+		loads, err := d.CyclesAt(site, 12)
 		check(err)
-		recall, err := d.OpenRecall(work.RecallForm{Why: model.RecallHand, Reason: "measured", Loads: []model.ID{loads[3].State.Ref.ID}, Pot: loads[0].Begun.Sterilizer, Wide: true, Drill: true})
+		pot := loads[0].Begun.Sterilizer
+		grown, test := testedAmong(loads)
+		recall, err := d.OpenRecall(work.RecallForm{Why: model.RecallSpore, Cause: test, Loads: []model.ID{grown}, Pot: pot, Wide: true, Drill: true})
 		check(err)
-		at := "/" + strconv.Itoa(size[0]) + "clinics" + strconv.FormatInt(n, 10) + "entries"
+		at := "/" + strconv.Itoa(size.clinics) + "clinics" + strconv.FormatInt(n, 10) + "entries"
 		run := func(name string, do func() error) {
 			b.Run(name+at, func(b *testing.B) {
 				for b.Loop() {
@@ -86,7 +111,20 @@ func BenchmarkDistrict(b *testing.B) {
 			}
 			return paper.MonthReport(discard{}, assets.For("en"), paper.A4, "x", m, nil, now)
 		})
-		run("Trace", func() error { _, err := d.Recall(recall); return err })
+		var traced, squares, doubted int
+		run("Trace", func() error {
+			r, err := d.Recall(recall)
+			traced, squares = len(r.Loads), 0
+			for _, l := range r.Loads {
+				squares += len(l.Squares)
+			}
+			return err
+		})
+		run("LookBack", func() error {
+			all, err := d.InDoubt(pot)
+			doubted = len(all)
+			return err
+		})
 		run("OpenRegister", func() error {
 			check(d.Close())
 			d, err = work.Open(filepath.Join(dir, "office"), work.Options{Clock: demo.NewClock(now)})
@@ -95,9 +133,26 @@ func BenchmarkDistrict(b *testing.B) {
 		var mem runtime.MemStats
 		runtime.GC()
 		runtime.ReadMemStats(&mem)
-		b.Logf("%s: %d MB in use", at, mem.HeapInuse>>20)
+		if traced < 4 || squares < 5*traced || doubted == 0 {
+			b.Fatalf("the failed test touches %d loads and %d packs, the gauge %d loads: nothing is measured", traced, squares, doubted)
+		}
+		b.Logf("%s: %d MB in use; the failed test touches %d loads and %d packs, the gauge %d loads", at, mem.HeapInuse>>20, traced, squares, doubted)
 		check(d.Close())
 	}
+}
+
+// testedAmong finds the newest load that a spore test was laid into, and that test.
+func testedAmong(loads []register.Cycle) (cycle, test model.ID) {
+	for _, c := range loads {
+		for _, v := range c.State.Entries {
+			for _, r := range v.Body().Refs() {
+				if v.Body().Kind == model.KindSporePlaced && r.Noun == model.NounTest {
+					return c.State.Ref.ID, r.ID
+				}
+			}
+		}
+	}
+	return cycle, test
 }
 
 type discard struct{}

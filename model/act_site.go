@@ -55,6 +55,9 @@ type Compared struct {
 	WorstPa int64       `cbor:"6,keyasint,omitempty"` // most that it was found to show too much, with what the reference may err; Pa, rounded up. 0: of old records
 	Knew    []KnownUpTo `cbor:"7,keyasint,omitempty"` // how far each stream that lit the pot was known: loads that lie before the next comparison's window
 	Since   []KnownUpTo `cbor:"8,keyasint,omitempty"` // the same of the comparison before this one: what it covers is not in doubt by this one
+
+	Withdraws []byte `cbor:"9,keyasint,omitempty"`  // the comparison that this one takes back: then this says what is known of the gauge without it
+	Reason    string `cbor:"10,keyasint,omitempty"` // why it is taken back
 }
 
 // Role is what a person may do here.

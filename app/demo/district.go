@@ -140,14 +140,14 @@ func (x *districtOf) found(seed uint64) (err error) {
 			return fmt.Errorf("%s: %w", s.name, err)
 		}
 		x.clinics = append(x.clinics, c)
-		if err := x.join(c); err != nil {
+		if err := errors.Join(x.join(c), x.carry(x.office, c)); err != nil {
 			return fmt.Errorf("%s joins: %w", s.name, err)
 		}
 	}
 	return nil
 }
 
-// join carries a stick to the office and back, with the words compared.
+// join carries a stick to the office and back, with the words compared, and once more to it.
 func (x *districtOf) join(c *clinic) error {
 	if err := x.wipe(); err != nil {
 		return err
@@ -177,7 +177,7 @@ func (x *districtOf) join(c *clinic) error {
 	if _, err := c.d.BringIn(x.stick); err != nil { // what the stick holds belongs to the clinic now
 		return err
 	}
-	return errors.Join(x.carry(c, x.office), x.carry(x.office, c))
+	return x.carry(c, x.office)
 }
 
 func (x *districtOf) wipe() error {

@@ -53,7 +53,7 @@ func Grow(dir string, packs int, now time.Time) error {
 	if err != nil {
 		return errors.Join(err, st.Close())
 	}
-	l := larger{st: st, start: start, clk: clk, every: between, author: entry.NewAuthor(key, st.District()), pot: place.Pots[0].ID, gauge: place.Pots[0].Looks.Gauge}
+	l := larger{st: st, keep: func(vs []entry.Verified) error { return st.Append(vs...) }, start: start, clk: clk, every: between, author: entry.NewAuthor(key, st.District()), pot: place.Pots[0].ID, gauge: place.Pots[0].Looks.Gauge}
 	l.resume()
 	for i := range loads {
 		l.load(i, i >= loads-12)
@@ -80,14 +80,19 @@ type larger struct {
 	start      time.Time
 	ids        uint64
 	every      time.Duration // from one load to the next
-	from       bool          // the register is the office's, the clinic another
+	lib        []burnt
+	last       [][]byte    // the cycle before
+	incubates  []model.Ref // the test that was laid in, until it is read
+	laid       time.Time
+	keep       func([]entry.Verified) error
 	err        error
 }
 
 func (l *larger) resume() {
 	seq, head, lamport, err := l.st.Resume(l.author.Stream)
 	l.author.Resume(seq, head, lamport)
-	l.err = err
+	lib, unburnt := library()
+	l.lib, l.err = lib, errors.Join(err, unburnt)
 	for _, k := range []model.Kind{model.KindDeviceGrant, model.KindSiteGrant} {
 		vs, err := l.st.ByKind(k)
 		l.err = errors.Join(l.err, err)
@@ -121,10 +126,8 @@ func (l *larger) sign(kind model.Kind, payload any, relies []entry.ID, refs ...m
 }
 
 func (l *larger) flush() {
-	if l.err == nil && l.from { // of another clinic: as if a stick had brought it
-		_, l.err = l.st.Receive(l.waiting)
-	} else if l.err == nil {
-		l.err = l.st.Append(l.waiting...)
+	if l.err == nil {
+		l.err = l.keep(l.waiting)
 	}
 	l.waiting = nil
 }
@@ -135,6 +138,10 @@ func (l *larger) load(i int, stays bool) {
 	cycle := l.id()
 	cref, potref := model.Ref{Noun: model.NounCycle, ID: cycle}, model.Ref{Noun: model.NounSterilizer, ID: l.pot}
 	wall := func() int64 { return l.clk.Wall.UnixMilli() }
+	if l.incubates != nil && l.clk.Wall.Sub(l.laid) > 48*time.Hour {
+		l.sign(model.KindSporeRead, model.SporeRead{ControlGrew: true, Hours: 48, Degrees: 57, At: wall()}, nil, l.incubates...)
+		l.incubates = nil
+	}
 	var list []model.LoadPack
 	refs, packs := []model.Ref{cref, potref}, []model.Ref{}
 	for j := range 5 {
@@ -146,33 +153,34 @@ func (l *larger) load(i int, stays bool) {
 		l.sign(model.KindPackMade, model.PackMade{Label: label, Prefix: "NDVA", Counter: l.packs, Set: x.name, Present: x.pieces, Listed: x.pieces, Wrap: x.wrap, Tape: true, Strip: true, At: wall()}, nil, packs[j])
 		list = append(list, model.LoadPack{ID: id, Label: label, Set: x.name, Tape: true, Strip: true})
 	}
-	plan := model.FrozenPlan{Unit: "kPa", SpanMilli: 250_000, LineMilli: 10_000, ClassMilli: 2500, ReadingPa: 5000, NominalPa: 81_000, LowPa: 80_000, HighPa: 82_000,
-		NeedPa: 125_000, RestartMilli: 125_000, MarkMilli: 135_000, LimitMilli: 170_000, Minutes: 30, VentMinutes: 10, GapMinutes: 10, DoseMilli: 12_000, Standing: "never", HeightM: 1860}
+	burnt := l.lib[(i+int(l.author.Stream[0]))%len(l.lib)] // clinics do not burn in step
 	facts := []entry.ID{l.sign(model.KindCycleBegun, model.CycleBegun{Number: int64(i + 1), Sterilizer: l.pot, Gauge: l.gauge, Item: model.Wrapped, Packs: list, TestPack: true,
-		WaterML: 2600, Plan: plan, Source: model.Live, Begun: wall()}, nil, append(refs, packs...)...)}
+		WaterML: 2600, Fuel: "wood", Plan: burnt.plan, Source: model.Live, After: l.last, Begun: wall()}, nil, append(refs, packs...)...)}
 	fact := func(kind model.Kind, payload any) {
 		facts = append(facts, l.sign(kind, payload, nil, cref))
 	}
+	l.last = [][]byte{cycle[:]}
 	const minute = 60_000
-	fact(model.KindStep, model.Step{Code: model.StepLit, At: 5 * minute, Source: model.Live})
-	fact(model.KindStep, model.Step{Code: model.StepVentStart, At: 20 * minute, Source: model.Live})
-	fact(model.KindStep, model.Step{Code: model.StepVentEnd, At: 31 * minute, Source: model.Live})
-	var looks []model.Reading
-	for m := int64(40); m <= 72; m += 4 {
-		looks = append(looks, model.Reading{At: m * minute, NeedleMilli: 137_000, Answer: model.Stayed})
+	for _, x := range burnt.steps {
+		fact(model.KindStep, x)
 	}
-	fact(model.KindReadings, model.Readings{Source: model.Live, List: looks})
-	fact(model.KindStep, model.Step{Code: model.StepFireDrawn, At: 73 * minute, Source: model.Live})
-	fact(model.KindStep, model.Step{Code: model.StepZero, At: 80 * minute, Source: model.Live})
-	fact(model.KindCycleClosed, model.CycleClosed{Outcome: model.RanThrough, At: 120 * minute})
+	for _, x := range burnt.looks { // one by one, as the window writes them
+		fact(model.KindReadings, model.Readings{Source: model.Live, List: []model.Reading{x}})
+	}
+	fact(model.KindCycleClosed, model.CycleClosed{Outcome: model.RanThrough, At: 240 * minute})
 	fact(model.KindWitness, model.Witness{Kind: model.WitnessStrip, Reached: true})
-	if i%10 == 0 {
+	if i%testEvery == 0 && l.incubates == nil {
+		l.laid = l.clk.Wall
 		test := model.Ref{Noun: model.NounTest, ID: l.id()}
-		placed := model.SporePlaced{Cycle: cycle, Pot: l.pot, Lot: "S-" + strconv.Itoa(i/100), Expires: wall() + 1<<35, Control: true, At: wall() - 48*60*minute}
+		placed := model.SporePlaced{Cycle: cycle, Pot: l.pot, Lot: "S-" + strconv.Itoa(i/100), Expires: wall() + 1<<35, Control: true, At: wall()}
 		facts = append(facts, l.sign(model.KindSporePlaced, placed, nil, test, cref, potref))
-		facts = append(facts, l.sign(model.KindSporeRead, model.SporeRead{ControlGrew: true, Hours: 48, Degrees: 57, At: wall()}, nil, test, cref, potref))
+		l.incubates = []model.Ref{test, cref, potref}
 	}
-	l.sign(model.KindRelease, model.Release{Judged: model.Judged{Verdict: model.Shown, Rule: "large"}, At: wall()}, append(facts, l.grant...), append([]model.Ref{cref}, packs...)...)
+	if burnt.judged.Verdict != model.Shown {
+		l.sign(model.KindReject, model.Reject{Judged: burnt.judged, Reason: "readings"}, nil, append([]model.Ref{cref}, packs...)...)
+		return
+	}
+	l.sign(model.KindRelease, model.Release{Judged: burnt.judged, At: wall()}, append(facts, l.grant...), append([]model.Ref{cref}, packs...)...)
 	if stays {
 		return
 	}

@@ -14,10 +14,11 @@ import (
 	"mvuke/model/store"
 )
 
-// LargeDistrict makes an office's register with so many clinics, each with so many loads, a week between them: for measuring. The clinics join by sticks as they do in life; what they did is
+// LargeDistrict makes an office's register with so many clinics, each with so many loads evenly over so many years: for measuring. The clinics join by sticks as they do in life; what they did is
 // signed in batches with their own keys. It lies in the folder "office".
-func LargeDistrict(dir string, clinics, loads int, now time.Time) (err error) {
-	start := now.AddDate(0, 0, -7*loads-1)
+func LargeDistrict(dir string, clinics, loads, years int, now time.Time) (err error) {
+	start := now.AddDate(-years, 0, -1)
+	every := now.Sub(start) / time.Duration(loads+1)
 	x := &districtOf{dir: dir, stick: filepath.Join(dir, "stick"), clk: NewClock(start)}
 	if err := os.MkdirAll(x.stick, 0o700); err != nil {
 		return err
@@ -42,19 +43,47 @@ func LargeDistrict(dir string, clinics, loads int, now time.Time) (err error) {
 	if err != nil {
 		return err
 	}
-	for _, g := range all {
-		l := larger{st: st, start: start, clk: NewClock(start), pot: g.pot, gauge: g.gauge, from: true, every: 7 * 24 * time.Hour}
+	signed := make(chan []entry.Verified, 4)
+	done := make(chan error, 1)
+	go func() { // what is signed is taken in meanwhile, as if a stick had brought it
+		var err error
+		for vs := range signed {
+			if err == nil {
+				_, err = st.Receive(vs)
+			}
+		}
+		done <- err
+	}()
+	for n, g := range all {
+		l := larger{st: st, start: start, clk: NewClock(start), pot: g.pot, gauge: g.gauge, every: every,
+			keep: func(vs []entry.Verified) error { signed <- vs; return nil }}
 		l.author = entry.NewAuthor(g.key, g.root)
 		l.resume()
+		var yearAgo uint64
 		for i := range loads {
+			if l.clk.Wall.Before(now.AddDate(-1, 0, 0)) {
+				yearAgo = l.author.Seq
+			}
 			l.load(i, i >= loads-1)
 		}
+		if n == len(all)-1 {
+			l.readsHigh(yearAgo)
+		}
 		l.flush()
-		if l.err != nil {
-			return errors.Join(l.err, st.Close())
+		if err = l.err; err != nil {
+			break
 		}
 	}
-	return st.Close()
+	close(signed)
+	return errors.Join(err, <-done, st.Close())
+}
+
+// readsHigh has the gauge compared, and found to show twelve too much since some time: what was run since is in doubt.
+func (l *larger) readsHigh(since uint64) {
+	looks := model.GaugeLooks{Unit: "kPa", SpanMilli: 250_000, LineMilli: 5000, ClassMilli: 2500}
+	l.sign(model.KindCompared, model.Compared{Points: []model.FrozenCorrection{{AtMilli: 60_000, ErrorMilli: 12_000}, {AtMilli: 137_000, ErrorMilli: 12_000}}, ReferenceMilli: 600, Gauge: &looks,
+		At: l.clk.Wall.UnixMilli(), WorstPa: 12_600, Since: []model.KnownUpTo{{Stream: l.author.Stream[:], Seq: int64(since)}}}, nil,
+		model.Ref{Noun: model.NounGauge, ID: l.gauge}, model.Ref{Noun: model.NounSterilizer, ID: l.pot})
 }
 
 // grown is a clinic whose past is to be signed.

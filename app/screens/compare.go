@@ -76,7 +76,7 @@ func Compare(s *Stage, id model.ID) fyne.CanvasObject {
 		widgets.NewNotice(widgets.Amber, s.Say("compare.how"), s.Say("compare.where", mark, unit)),
 		widgets.NewStrong(s.Say("compare.low")), widgets.NewFlow(200, lowShown, lowTrue),
 		widgets.NewStrong(s.Say("compare.mark", mark, unit)), widgets.NewFlow(200, highShown, highTrue),
-		widgets.NewStrong(s.Say("compare.with")), with, instruments, widgets.NewPara(s.Say("compare.cold")), cold, save, s.Caution())
+		widgets.NewStrong(s.Say("compare.with")), with, instruments, widgets.NewPara(s.Say("compare.cold")), cold, save, s.comparisons(pot), s.Caution())
 }
 
 // liftValve asks whether the safety valve lifted, and where.

@@ -47,8 +47,9 @@ func (d *Desk) Care(pot Pot) (out []Task, err error) {
 	}
 	latest := map[model.CareTask]entry.Verified{}
 	answered := map[model.CareTask][]entry.ID{} // what each task was done in answer to
+	gone := takenBack(d.allows, st.Entries)
 	for _, v := range st.Entries {
-		if code := taskOf(v); code != "" && d.allows(v) {
+		if code := taskOf(v); code != "" && d.allows(v) && gone[v.ID()] == nil {
 			latest[code] = v
 			answered[code] = append(answered[code], v.Body().Relies...)
 		}
@@ -87,7 +88,9 @@ func taskOf(v entry.Verified) model.CareTask {
 			return model.CareValve
 		}
 	case model.KindCompared:
-		return model.CareGauge
+		if c, ok := comparedIn(v); ok && !c.takesBack() {
+			return model.CareGauge
+		}
 	}
 	return ""
 }

@@ -147,9 +147,9 @@ const (
 // LastCompared is when the gauge of a pot was last compared; ok is false where it never was.
 func (d *Desk) LastCompared(pot Pot) (at time.Time, ok bool, err error) {
 	st, err := d.noun(model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge})
+	gone := takenBack(d.allows, st.Entries)
 	for _, v := range st.Entries {
-		var c model.Compared
-		if v.Body().Kind == model.KindCompared && v.Body().Decode(&c) == nil {
+		if c, said := comparedIn(v); said && !c.takesBack() && gone[v.ID()] == nil {
 			at, ok = time.UnixMilli(c.At), true
 		}
 	}

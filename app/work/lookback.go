@@ -110,7 +110,16 @@ func (d *Desk) LookBack(id model.ID) (l LookedBack, err error) {
 			what.Code, what.Off = "altitude", u.Of(steam.Over(s.RaisedPa))
 		}
 		l.Causes = append(l.Causes, what)
+		gone, err := d.withdrawals(h.Cause)
+		if err != nil {
+			return l, err
+		}
+		for _, w := range gone { // the load was not planned by it: its own plan counts again, unless something else speaks against it
+			l.causes = append(l.causes, w.ID())
+			l.Causes[len(l.Causes)-1].Code = "withdrawn"
+		}
 		switch {
+		case len(gone) > 0:
 		case h.Code == register.HoldGauge && len(x.Points) > 0 && x.Gauge != nil:
 			found = append(found, assess.Found{Points: x.Points, ReferenceMilli: x.ReferenceMilli, Unit: x.Gauge.Unit})
 		case h.Code == register.HoldHeight && h.Cause.Body().Decode(&s) == nil:
@@ -147,7 +156,7 @@ func (d *Desk) LookBack(id model.ID) (l LookedBack, err error) {
 		l.Stands = l.Stands && stands
 	}
 	if len(all) == 1 {
-		l.Now = before
+		l.Now, l.Stands = before, l.Stands && before.Verdict == model.Shown
 	}
 	return l, nil
 }

@@ -79,7 +79,7 @@ func (d *Desk) inPast(pot Pot, c *model.Compared) error {
 				return
 			}
 			knew := x.Knew
-			if bad[v.ID()] { // it put loads in doubt itself: they stay in the window
+			if bad[v.ID()] && len(x.Withdraws) == 0 { // it put loads in doubt itself: they stay in the window
 				knew = x.Since
 			}
 			if i == 0 {
@@ -139,6 +139,11 @@ func (d *Desk) doubtedBy(pot Pot, c model.Compared) (n int, err error) {
 	if err := d.inPast(pot, &c); err != nil {
 		return 0, err
 	}
+	return d.fallUnder(pot, c)
+}
+
+// fallUnder counts the loads of a pot whose plan allowed for less than a comparison says, but for those before its window.
+func (d *Desk) fallUnder(pot Pot, c model.Compared) (n int, err error) {
 	ids, err := d.Store.CyclesOf(pot.ID, mostLookedBack)
 	if err != nil {
 		return 0, d.unread(err)

@@ -106,14 +106,11 @@ func (d *Desk) gauge(pot Pot, rules model.Policies) (steam.Gauge, error) {
 	}
 	doubt := d.ClockDoubtful()
 	err = d.read(func(src register.Source) {
-		worst := math.Inf(-1)
+		worst := int64(math.MinInt64)
 		for _, v := range comparisonsInForce(src, model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge}) { // made at once: the one by which the dial shows most too much
 			var c model.Compared
 			_ = v.Body().Decode(&c) // it was read above
-			high := float64(c.ReferenceMilli)
-			for _, p := range c.Points {
-				high = max(high, float64(p.ErrorMilli+c.ReferenceMilli))
-			}
+			high := highest(c)
 			if high < worst {
 				continue
 			}

@@ -30,10 +30,11 @@ func (d *Desk) ReferenceWrong(id model.ID, by float64) (gauges int, err error) {
 	}
 	seen := map[model.Ref]bool{}
 	var drafts []entry.Draft
+	gone := takenBack(d.allows, vs)
 	err = d.read(func(src register.Source) {
 		for _, v := range vs {
 			var c model.Compared
-			if v.Body().Decode(&c) != nil || c.Reference != id || !src.Roster().Known(v) {
+			if v.Body().Decode(&c) != nil || c.Reference != id || !src.Roster().Known(v) || gone[v.ID()] != nil {
 				continue
 			}
 			for _, r := range v.Body().Refs() {

@@ -170,12 +170,15 @@ func (d *Desk) stand(s *Standing, now time.Time) error {
 			}
 		}
 	}
-	compared, err := d.Store.LatestOf(model.KindCompared, 1, own...)
+	compared, err := d.Store.LatestOf(model.KindCompared, 40, own...)
 	if err != nil {
 		return d.unread(err)
 	}
-	for _, v := range compared {
-		s.GaugeAgo = ago(v)
+	gone := takenBack(d.allows, compared)
+	for _, v := range slices.Backward(compared) { // the newest comes last
+		if c, ok := comparedIn(v); ok && !c.takesBack() && gone[v.ID()] == nil {
+			s.GaugeAgo = ago(v)
+		}
 	}
 	pots, err := d.Store.ByKind(model.KindSterilizer, own...)
 	if err != nil {

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"errors"
 	"fmt"
 
 	"mvuke/model/entry"
@@ -25,15 +26,50 @@ func (s *Store) StartCheck() error {
 	if err := s.ready(); err != nil {
 		return err
 	}
-	var holes int
-	if err := s.reg.QueryRow("SELECT count(*) FROM (SELECT 1 FROM entry GROUP BY stream HAVING count(DISTINCT seq) <> max(seq))").Scan(&holes); err != nil {
+	holes, err := s.holes()
+	if err != nil {
 		return err
 	}
 	if holes > 0 {
 		return &Damage{fmt.Errorf("%d streams have entries missing", holes)}
 	}
-	_, err := s.query("SELECT pos, body, key, sig FROM entry WHERE pos > (SELECT coalesce(max(pos), 0) FROM entry) - 200 ORDER BY pos")
+	_, err = s.query("SELECT pos, body, key, sig FROM entry WHERE pos > (SELECT coalesce(max(pos), 0) FROM entry) - 200 ORDER BY pos")
 	return err
+}
+
+// holes counts the streams from whose middle an entry is missing. Where no number is there twice, counting finds them; a copied device's are looked at one number at a time.
+func (s *Store) holes() (n int, err error) {
+	rows, err := s.reg.Query("SELECT stream, count(*), max(seq) FROM entry GROUP BY stream")
+	if err != nil {
+		return 0, err
+	}
+	defer rows.Close()
+	var forked [][]byte
+	for rows.Next() {
+		var stream []byte
+		var count, last int64
+		if err := rows.Scan(&stream, &count, &last); err != nil {
+			return n, err
+		}
+		if s.here[entry.Stream(stream)] > 0 {
+			forked = append(forked, stream)
+		} else if count != last {
+			n++
+		}
+	}
+	if err := errors.Join(rows.Err(), rows.Close()); err != nil {
+		return n, err
+	}
+	for _, stream := range forked {
+		var whole bool
+		if err := s.reg.QueryRow("SELECT count(DISTINCT seq) = max(seq) FROM entry WHERE stream = ?", stream).Scan(&whole); err != nil {
+			return n, err
+		}
+		if !whole {
+			n++
+		}
+	}
+	return n, nil
 }
 
 // QuickCheck asks SQLite whether the file's structure is whole.

@@ -172,8 +172,12 @@ func (s *Store) findForks() error {
 	if err := s.reg.QueryRow("SELECT coalesce(max(pos), 0) FROM entry").Scan(&last); err != nil {
 		return err
 	}
-	rows, err := s.reg.Query(`SELECT e.stream, min(e.seq) FROM entry e WHERE e.pos > ? AND EXISTS
-		(SELECT 1 FROM entry o WHERE o.stream = e.stream AND o.seq = e.seq AND o.pos <> e.pos) GROUP BY e.stream`, s.looked)
+	ask := `SELECT e.stream, min(e.seq) FROM entry e WHERE e.pos > ? AND EXISTS
+		(SELECT 1 FROM entry o WHERE o.stream = e.stream AND o.seq = e.seq AND o.pos <> e.pos) GROUP BY e.stream`
+	if s.looked == 0 { // all of it: in one walk along the index
+		ask = "SELECT stream, min(seq) FROM (SELECT stream, seq FROM entry WHERE +pos > ? GROUP BY stream, seq HAVING count(*) > 1) GROUP BY stream"
+	}
+	rows, err := s.reg.Query(ask, s.looked)
 	if err != nil {
 		return err
 	}
