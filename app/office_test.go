@@ -14,6 +14,8 @@ import (
 	"mvuke/app/widgets"
 	"mvuke/app/work"
 	"mvuke/model"
+	"mvuke/model/register"
+	"mvuke/model/store"
 )
 
 // The office sees the invented district: who grew spores stands first, a clinic without a stick says so, and every row opens the clinic's page.
@@ -67,8 +69,25 @@ func TestTheOfficeSeesItsClinics(t *testing.T) {
 	}
 	s.tap(row)
 	s.keep("office-site")
-	if text := words(s.win.Content()); !strings.Contains(text, "month by month") {
-		t.Error(text)
+	text := words(s.win.Content())
+	for _, want := range []string{"month by month", "Litres of water a cycle", "Times the fire was fed", "Days from the last comparison"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in %s", want, text)
+		}
+	}
+	list, err := d.CyclesOfAll(200)
+	if err != nil || len(list) < 50 {
+		t.Fatalf("%d cycles, %v", len(list), err)
+	}
+	if err := d.Store.Read(func(src store.Reader) { // what is read of beginnings alone is what the whole cycle says
+		for _, c := range list {
+			b, ok := register.BeginningOf(src, c.State.Ref.ID)
+			if !ok || b.Entry.ID() != c.Entry.ID() || len(b.State.Entries) == 0 {
+				t.Errorf("cycle %d of %s: %v", c.Begun.Number, c.Site, ok)
+			}
+		}
+	}); err != nil {
+		t.Error(err)
 	}
 	s.shell.Go(screens.ToRecalls, model.ID{})
 	s.keep("office-recalls")

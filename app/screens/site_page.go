@@ -3,7 +3,6 @@ package screens
 import (
 	"math"
 	"strconv"
-	"time"
 
 	"fyne.io/fyne/v2"
 
@@ -72,20 +71,25 @@ var trends = []struct {
 	}},
 	{"bad", func(f work.Figures) (float64, float64, bool) { return float64(f.Wet), 0, f.Reported }},
 	{"short", func(f work.Figures) (float64, float64, bool) { return float64(f.StockOutDays), 0, f.Reported }},
+	{"negative", func(f work.Figures) (float64, float64, bool) { return float64(f.NegativeAgo), 0, f.Reported && f.NegativeAgo >= 0 }},
+	{"compared", func(f work.Figures) (float64, float64, bool) { return float64(f.ComparedAgo), 0, f.Reported && f.ComparedAgo >= 0 }},
+	{"closing", func(f work.Figures) (float64, float64, bool) {
+		return f.RecallDays / float64(max(1, f.RecallsEnded)), 0, f.Reported && f.RecallsEnded > 0
+	}},
+	{"water", func(f work.Figures) (float64, float64, bool) {
+		return float64(f.WaterML) / 1000 / float64(max(1, f.Waters)), 0, f.Reported && f.Waters > 0
+	}},
+	{"fed", func(f work.Figures) (float64, float64, bool) {
+		return float64(f.Fed) / float64(max(1, f.Fires)), 0, f.Reported && f.Fires > 0
+	}},
+	{"clock", func(f work.Figures) (float64, float64, bool) { return float64(f.ClockSet), 0, f.Reported }},
 }
 
 // monthsOf are bars of a clinic's months, the newest last; a month that is not here has none, and is no zero.
 func (s *Stage) monthsOf(id model.ID) (out []fyne.CanvasObject) {
-	var names []string
-	var months []work.Figures
-	first := s.Desk.Clock.Now().Wall.AddDate(0, -monthsShown+1, 0)
-	for i := range monthsShown {
-		at := time.Date(first.Year(), first.Month(), 1, 0, 0, 0, 0, time.UTC).AddDate(0, i, 0)
-		f, err := s.Desk.MonthAt(id, at.Year(), at.Month())
-		if err != nil {
-			return []fyne.CanvasObject{widgets.NewPara(s.Fault(err))}
-		}
-		names, months = append(names, s.Say("month."+strconv.Itoa(int(at.Month())))), append(months, f)
+	months, err := s.Desk.MonthsAt(id, monthsShown)
+	if err != nil {
+		return []fyne.CanvasObject{widgets.NewPara(s.Fault(err))}
 	}
 	for _, t := range trends {
 		most := 0.0
@@ -95,8 +99,8 @@ func (s *Stage) monthsOf(id model.ID) (out []fyne.CanvasObject) {
 			}
 		}
 		var bars []widgets.TrendBar
-		for i, f := range months {
-			b := widgets.TrendBar{Name: names[i], Text: "–", Missing: true}
+		for _, f := range months {
+			b := widgets.TrendBar{Name: s.Say("month." + strconv.Itoa(int(f.Month))), Text: "–", Missing: true}
 			if v, _, ok := t.read(f); ok {
 				b.Text, b.Missing = s.Words.Number(math.Floor(v*10)/10, 1), false
 				if most > 0 {
@@ -105,7 +109,7 @@ func (s *Stage) monthsOf(id model.ID) (out []fyne.CanvasObject) {
 			}
 			bars = append(bars, b)
 		}
-		out = append(out, widgets.NewStrong(s.Say("trend."+t.key)), widgets.NewTrend(bars))
+		out = append(out, widgets.NewColumn(widgets.NewStrong(s.Say("trend."+t.key)), widgets.NewTrend(bars)))
 	}
-	return out
+	return []fyne.CanvasObject{widgets.NewFlow(420, out...)}
 }

@@ -15,7 +15,8 @@ import (
 
 // MonthHead are the columns of a month, in their order; units are UCUM.
 var MonthHead = []string{"site", "reported", "here_up_to", "lit", "aborted", "held", "released", "rejected", "unknown", "release_rate_%", "packs", "packs_wet", "packs_opened",
-	"trials", "vent_mean_min", "hold_mean_min", "spore_negative", "spore_grew", "spore_void", "stock_out_d", "incidents", "recalls_open"}
+	"trials", "vent_mean_min", "hold_mean_min", "spore_negative", "spore_grew", "spore_void", "stock_out_d", "incidents", "recalls_open",
+	"water_mean_L", "fire_fed_mean", "clock_set", "recalls_ended", "recall_mean_d", "negative_test_ago_d", "comparison_ago_d"}
 
 // Month makes the table of a month. What was not reported is empty in every column, never zero.
 func Month(m work.Month) Table {
@@ -35,7 +36,8 @@ func Month(m work.Month) Table {
 		}
 		n := func(v int) string { return whole(int64(v)) }
 		t.Rows = append(t.Rows, append(row, n(f.Lit), n(f.Aborted), n(f.Held), n(f.Released), n(f.Rejected), n(f.Unknown), rate, n(f.Packs), n(f.Wet), n(f.Opened),
-			n(f.Trials), mean(f.VentMinutes, f.Vents), mean(f.HoldMinutes, f.Holds), n(f.Negatives), n(f.Grew), n(f.Voids), n(f.StockOutDays), n(f.Incidents), n(f.RecallsOpen)))
+			n(f.Trials), mean(f.VentMinutes, f.Vents), mean(f.HoldMinutes, f.Holds), n(f.Negatives), n(f.Grew), n(f.Voids), n(f.StockOutDays), n(f.Incidents), n(f.RecallsOpen),
+			mean(float64(f.WaterML)/1000, f.Waters), mean(float64(f.Fed), f.Fires), n(f.ClockSet), n(f.RecallsEnded), mean(f.RecallDays, f.RecallsEnded), days(f.NegativeAgo), days(f.ComparedAgo)))
 	}
 	return t
 }
@@ -91,7 +93,8 @@ type Definition struct {
 
 // Definitions are those of the figures of a month, in the reader's language.
 func Definitions(w *assets.Words) (out []Definition) {
-	for _, key := range []string{"lit", "aborted", "held", "released", "rejected", "unknown", "rate", "wet", "negatives", "grew", "stock-out", "recalls"} {
+	for _, key := range []string{"lit", "aborted", "held", "released", "rejected", "unknown", "rate", "packs", "wet", "opened", "trials", "vent", "hold", "negatives", "grew",
+		"voids", "stock-out", "incidents", "recalls", "water", "fed", "clock", "ended", "closing", "negative", "compared"} {
 		out = append(out, Definition{key, w.Say("month.def." + key)})
 	}
 	return out

@@ -114,16 +114,18 @@ func recallTable(d *work.Desk) ([]string, [][]string, error) {
 	return []string{"recall", "site", "why", "drill", "closed", "opened", "cycle", "from_here", "pack", "where", "other_site", "to", "found", "clinician_told", "patients_listed"}, rows, err
 }
 
+// days is a number of days; empty: nobody knows.
+func days(n int) string {
+	if n < 0 {
+		return ""
+	}
+	return whole(int64(n))
+}
+
 // siteTable is how each clinic stands, by what has come in; empty: nobody told.
 func siteTable(d *work.Desk) ([]string, [][]string, error) {
 	all, err := d.Standings()
 	var rows [][]string
-	days := func(n int) string {
-		if n < 0 {
-			return ""
-		}
-		return whole(int64(n))
-	}
 	for _, s := range all {
 		rows = append(rows, []string{s.Name, s.Code, whole(s.HeightM), days(s.StickDays), days(s.NegativeAgo), days(s.GaugeAgo), yes(s.Grew), whole(int64(s.Recalls)), whole(int64(s.InDoubt)), whole(int64(s.Stopped))})
 	}

@@ -224,9 +224,10 @@ func TestAttackAMonthForgetsWhatCameBeforeABacklog(t *testing.T) {
 		for day := range 21 {
 			b.slip(time.Date(2027, 2, 1+day, 7, 0, 0, 0, time.UTC), 1)
 		}
-		f, err := b.d.MonthAt(b.place().ID, 2027, time.March)
+		months, err := b.d.MonthsAt(b.place().ID, 2)
 		b.check(err)
-		if !f.Reported || f.Lit != 1 || f.Rejected != 1 {
+		f := months[0]
+		if f.Month != time.March || !f.Reported || f.Lit != 1 || f.Rejected != 1 {
 			t.Errorf("reported %v: %d lit, %d rejected", f.Reported, f.Lit, f.Rejected)
 		}
 	})

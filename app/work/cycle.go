@@ -194,6 +194,18 @@ func (d *Desk) Cycle(id model.ID) (c register.Cycle, err error) {
 	return c, nil
 }
 
+// beginning reads of a cycle only what tells of its beginning.
+func (d *Desk) beginning(id model.ID) (c register.Cycle, err error) {
+	ok := false
+	if err := d.read(func(src register.Source) { c, ok = register.BeginningOf(src, id) }); err != nil {
+		return c, err
+	}
+	if !ok {
+		return c, refuse("no-such-cycle")
+	}
+	return c, nil
+}
+
 // UnderWay is the cycle that is on the fire or waits to be closed; nil: none.
 func (d *Desk) UnderWay() (*register.Cycle, error) {
 	ids, err := d.openCycles()

@@ -22,6 +22,7 @@ type Figures struct {
 	Name     string
 	Reported bool // what is here of the site reaches to the end of the month, or into it while it lasts
 	UpTo     time.Time
+	Month    time.Month // of a list of months
 
 	Lit, Aborted, Held, Released, Rejected, Unknown, Trials int
 	Packs, Wet                                              int
@@ -32,6 +33,15 @@ type Figures struct {
 	StockOutDays                                            int
 	Incidents                                               int
 	RecallsOpen                                             int
+
+	WaterML      int64 // poured into the cycles of which that is written down
+	Waters       int   // how many those are
+	Fed, Fires   int   // times that wood was put on, and the fires of which that is known
+	ClockSet     int   // times that somebody had to say what the date is
+	RecallsEnded int
+	RecallDays   float64 // from opening to the last word, of those that ended in the month, summed
+	NegativeAgo  int     // days from the last valid negative test to the end of the month, or to today while it lasts; -1: none is known
+	ComparedAgo  int     // the same of the last comparison of a gauge
 }
 
 // Rate is the share of held loads that were released, in per cent; ok is false where none was held.
@@ -93,30 +103,47 @@ func (d *Desk) monthOf(year int, month time.Month, recalls []Recall) (m Month, e
 	return m, nil
 }
 
-// MonthAt are the figures of one clinic's month.
-func (d *Desk) MonthAt(site model.ID, year int, month time.Month) (f Figures, err error) {
-	m := Month{From: time.Date(year, month, 1, 0, 0, 0, 0, time.UTC)}
-	m.To = m.From.AddDate(0, 1, 0)
+// MonthsAt are the latest months of one clinic, the oldest first; the last of them is not over.
+func (d *Desk) MonthsAt(site model.ID, n int) (out []Figures, err error) {
 	last, err := d.lastOf()
 	if err != nil {
-		return f, err
+		return nil, err
 	}
 	now, err := d.Date()
 	if err != nil {
-		return f, err
+		return nil, err
 	}
-	return d.figures(SiteKnown{ID: site}, m, last[site], now, nil)
+	recalls, err := d.Recalls()
+	if err != nil {
+		return nil, err
+	}
+	for i := range n {
+		m := Month{From: time.Date(now.Year(), now.Month(), 1, 0, 0, 0, 0, time.UTC).AddDate(0, i+1-n, 0)}
+		m.To = m.From.AddDate(0, 1, 0)
+		f, err := d.figures(SiteKnown{ID: site}, m, last[site], now, recalls)
+		if err != nil {
+			return nil, err
+		}
+		f.Month = m.From.Month()
+		out = append(out, f)
+	}
+	return out, nil
 }
 
 // figures are those of a clinic, where what is here of it reaches that far.
 func (d *Desk) figures(s SiteKnown, m Month, upTo, now time.Time, recalls []Recall) (f Figures, err error) {
-	f = Figures{Site: s.ID, Name: s.Name, UpTo: upTo}
+	f = Figures{Site: s.ID, Name: s.Name, UpTo: upTo, NegativeAgo: -1, ComparedAgo: -1}
 	needs := m.To
 	if now.Before(m.To) { // the month lasts: what has come of it
 		needs = m.From
 	}
 	if f.Reported = !f.UpTo.IsZero() && !f.UpTo.Before(needs); f.Reported {
 		err = d.fill(&f, m, recalls)
+		if err == nil && now.Before(m.To) {
+			f.NegativeAgo, f.ComparedAgo, err = d.agoAt(s.ID, now, 24*time.Hour)
+		} else if err == nil {
+			f.NegativeAgo, f.ComparedAgo, err = d.agoAt(s.ID, m.To, 0)
+		}
 	}
 	return f, err
 }

@@ -35,6 +35,7 @@ func (d *Desk) fill(f *Figures, m Month, recalls []Recall) error {
 			}
 		}),
 		in(model.KindPackOpened, func(entry.Verified) { f.Opened++ }),
+		in(model.KindClockSet, func(entry.Verified) { f.ClockSet++ }),
 		d.sporesIn(f, own, m),
 	} {
 		if err != nil {
@@ -45,6 +46,9 @@ func (d *Desk) fill(f *Figures, m Month, recalls []Recall) error {
 	for _, r := range recalls {
 		if r.Site == f.Site && !r.Drill && !r.Closed {
 			f.RecallsOpen++
+		}
+		if over := r.At.Add(r.Took); r.Site == f.Site && !r.Drill && r.Closed && !r.At.IsZero() && !over.Before(m.From) && over.Before(m.To) {
+			f.RecallsEnded, f.RecallDays = f.RecallsEnded+1, f.RecallDays+r.Took.Hours()/24
 		}
 	}
 	return nil
@@ -120,6 +124,17 @@ func (d *Desk) count(f *Figures, c register.Cycle) error {
 		f.Released++
 	default:
 		f.Unknown++
+	}
+	if c.Begun.WaterML > 0 {
+		f.WaterML, f.Waters = f.WaterML+c.Begun.WaterML, f.Waters+1
+	}
+	if _, lit := c.Step(model.StepLit); lit {
+		f.Fires++
+		for _, x := range c.Steps {
+			if x.Code == model.StepFed {
+				f.Fed++
+			}
+		}
 	}
 	r, err := d.Judge(c)
 	if err != nil {

@@ -110,5 +110,7 @@ func (f *Figures) Add(o Figures) {
 	f.Unknown, f.Trials, f.Packs, f.Wet, f.Opened = f.Unknown+o.Unknown, f.Trials+o.Trials, f.Packs+o.Packs, f.Wet+o.Wet, f.Opened+o.Opened
 	f.VentMinutes, f.HoldMinutes, f.Vents, f.Holds = f.VentMinutes+o.VentMinutes, f.HoldMinutes+o.HoldMinutes, f.Vents+o.Vents, f.Holds+o.Holds
 	f.Negatives, f.Grew, f.Voids = f.Negatives+o.Negatives, f.Grew+o.Grew, f.Voids+o.Voids
+	f.WaterML, f.Waters, f.Fed, f.Fires, f.ClockSet = f.WaterML+o.WaterML, f.Waters+o.Waters, f.Fed+o.Fed, f.Fires+o.Fires, f.ClockSet+o.ClockSet
+	f.RecallsEnded, f.RecallDays = f.RecallsEnded+o.RecallsEnded, f.RecallDays+o.RecallDays
 	f.StockOutDays, f.Incidents, f.RecallsOpen = f.StockOutDays+o.StockOutDays, f.Incidents+o.Incidents, f.RecallsOpen+o.RecallsOpen
 }

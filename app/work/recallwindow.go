@@ -40,6 +40,15 @@ func (d *Desk) lastGood(pot model.ID, grew []model.ID, before entry.Verified) (g
 
 // testsOf are the latest spore tests of the clinic that a pot belongs to, newest first.
 func (d *Desk) testsOf(pot model.ID, limit int) ([]SporeTest, error) {
+	heard, err := d.heardOf(pot)
+	if err != nil {
+		return nil, err
+	}
+	return d.sporeTests(limit, heard)
+}
+
+// heardOf are the streams that are heard on the tests of a pot: those of its clinic, or where nobody knows which that is, ours.
+func (d *Desk) heardOf(pot model.ID) (heard []entry.Stream, err error) {
 	var site model.ID
 	housed := false
 	if err := d.read(func(src register.Source) {
@@ -47,14 +56,46 @@ func (d *Desk) testsOf(pot model.ID, limit int) ([]SporeTest, error) {
 	}); err != nil {
 		return nil, err
 	}
-	if !housed {
-		return d.SporeTests(limit)
+	if housed {
+		_, heard, err = d.houseFor(site)
+	} else {
+		_, heard, err = d.house()
 	}
-	_, heard, err := d.houseFor(site)
+	return heard, err
+}
+
+// testsIn are the spore tests that were laid into a cycle of a pot.
+func (d *Desk) testsIn(pot, cycle model.ID) (out []SporeTest, err error) {
+	heard, err := d.heardOf(pot)
 	if err != nil {
 		return nil, err
 	}
-	return d.sporeTests(limit, heard)
+	placed, err := d.Store.LatestOf(model.KindSporePlaced, 1000, heard...)
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	for _, v := range placed {
+		var p model.SporePlaced
+		if v.Body().Decode(&p) != nil || p.Cycle != cycle {
+			continue
+		}
+		for _, r := range v.Body().Refs() {
+			if r.Noun != model.NounTest {
+				continue
+			}
+			t, err := d.SporeTest(r.ID)
+			if isRefusal(err, "no-such-test") { // claimed by a device that is not known here
+				continue
+			}
+			if err != nil {
+				return nil, err
+			}
+			if t.Placed.Cycle == cycle {
+				out = append(out, t)
+			}
+		}
+	}
+	return out, nil
 }
 
 // leansOn is the cycle that a recall leans on today: as it was written, while its test is still a valid negative; else the last that is, further back.
@@ -62,11 +103,11 @@ func (d *Desk) leansOn(w model.Recall, named []model.ID) (model.ID, error) {
 	if w.After.IsZero() {
 		return w.After, nil
 	}
-	tests, err := d.testsOf(w.Pot, 1000)
+	tests, err := d.testsIn(w.Pot, w.After)
 	if err != nil {
 		return w.After, err
 	}
-	if slices.ContainsFunc(tests, func(t SporeTest) bool { return t.Placed.Cycle == w.After && t.Said == model.SporeNegative }) {
+	if slices.ContainsFunc(tests, func(t SporeTest) bool { return t.Said == model.SporeNegative }) {
 		return w.After, nil
 	}
 	good, err := d.lastGood(w.Pot, append(slices.Clone(named), w.After), entry.Verified{})
@@ -105,7 +146,7 @@ func (d *Desk) litKnowing(id model.ID, known []entry.ID) (bool, error) {
 	if len(known) == 0 {
 		return false, nil
 	}
-	c, err := d.Cycle(id)
+	c, err := d.beginning(id)
 	if isRefusal(err, "no-such-cycle") {
 		return false, nil
 	}

@@ -76,14 +76,12 @@ func (d *Desk) knownOf(pot Pot) (knew []model.KnownUpTo, slipsFrom int64, err er
 	}
 	lit := map[entry.Stream]bool{}
 	for _, id := range ids {
-		c, err := d.Cycle(id)
+		c, err := d.beginning(id)
 		if err != nil {
 			return nil, 0, err
 		}
 		for _, v := range c.State.Entries {
-			if v.Body().Kind == model.KindCycleBegun {
-				lit[v.Body().Stream] = true
-			}
+			lit[v.Body().Stream] = true
 		}
 	}
 	heads, err := d.Store.Heads()
@@ -161,7 +159,7 @@ func (d *Desk) provablyBefore(cycles []model.ID) (map[model.ID]bool, error) {
 		if id.IsZero() {
 			continue
 		}
-		c, err := d.Cycle(id)
+		c, err := d.beginning(id)
 		if isRefusal(err, "no-such-cycle") {
 			continue
 		}
@@ -228,7 +226,7 @@ func (d *Desk) aftersOf(c register.Cycle) (out []model.ID, err error) {
 // begunBefore are those of some cycles that were surely begun before a time.
 func (d *Desk) begunBefore(ids []model.ID, at time.Time) (out []model.ID, err error) {
 	for _, id := range ids {
-		c, err := d.Cycle(id)
+		c, err := d.beginning(id)
 		if isRefusal(err, "no-such-cycle") {
 			continue
 		}

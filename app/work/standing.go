@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"mvuke/model"
-	"mvuke/model/entry"
 	"mvuke/model/register"
 )
 
@@ -148,37 +147,8 @@ func (d *Desk) stand(s *Standing, now time.Time) error {
 	if err != nil || len(own) == 0 {
 		return err
 	}
-	ago := func(v entry.Verified) int { return max(0, int(now.Sub(time.UnixMilli(v.Body().Wall)).Hours()/24)) }
-	placed, err := d.Store.LatestOf(model.KindSporePlaced, 40, own...)
-	if err != nil {
-		return d.unread(err)
-	}
-	for _, v := range placed { // newest first
-		if s.NegativeAgo >= 0 {
-			break
-		}
-		for _, r := range v.Body().Refs() {
-			if r.Noun != model.NounTest {
-				continue
-			}
-			t, err := d.sporeSaid(r.ID)
-			if err != nil {
-				continue // claimed by a device that is not known here
-			}
-			if t.Said == model.SporeNegative && s.NegativeAgo < 0 {
-				s.NegativeAgo = ago(v)
-			}
-		}
-	}
-	compared, err := d.Store.LatestOf(model.KindCompared, 40, own...)
-	if err != nil {
-		return d.unread(err)
-	}
-	gone := takenBack(d.allows, compared)
-	for _, v := range slices.Backward(compared) { // the newest comes last
-		if c, ok := comparedIn(v); ok && !c.takesBack() && gone[v.ID()] == nil {
-			s.GaugeAgo = ago(v)
-		}
+	if s.NegativeAgo, s.GaugeAgo, err = d.agoAt(s.ID, now, 24*time.Hour); err != nil {
+		return err
 	}
 	pots, err := d.Store.ByKind(model.KindSterilizer, own...)
 	if err != nil {

@@ -35,7 +35,7 @@ type Cycle struct {
 func CycleOf(src Source, id model.ID) (c Cycle, ok bool) {
 	c.State = Of(src, model.Ref{Noun: model.NounCycle, ID: id})
 	tell := tellerOf(src, c.State.Ref)
-	c.doubts = func(v entry.Verified) bool { return src.Roster().Gone(v) || !(tell.nobody || tell.speaks(v)) }
+	c.doubtsBy(src, tell)
 	for _, v := range c.State.Entries {
 		if !passed(tell, v, model.ID{}) {
 			c.take(v, &ok)
@@ -48,6 +48,11 @@ func CycleOf(src Source, id model.ID) (c Cycle, ok bool) {
 	slices.SortStableFunc(c.Steps, func(a, b model.Step) int { return int(a.At - b.At) })
 	slices.SortStableFunc(c.Readings, func(a, b model.Reading) int { return int(a.At - b.At) })
 	return c, ok
+}
+
+// doubtsBy has a beginning by a device whose word does not count give way to another.
+func (c *Cycle) doubtsBy(src Source, tell teller) {
+	c.doubts = func(v entry.Verified) bool { return src.Roster().Gone(v) || !(tell.nobody || tell.speaks(v)) }
 }
 
 // passed says whether an entry is passed over: its author's word does not count for the good (a device that was removed, or of a site that does not speak for the noun, nor has

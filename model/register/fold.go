@@ -49,9 +49,8 @@ func Of(src Source, ref model.Ref) State {
 			st.Claims = append(st.Claims, v)
 		}
 	}
-	slices.SortFunc(st.Entries, entry.Less)
 	slices.SortFunc(st.Claims, entry.Less)
-	st.Entries = slices.CompactFunc(st.Entries, func(a, b entry.Verified) bool { return a.ID() == b.ID() })
+	st.order()
 
 	for _, v := range st.Entries {
 		st.Parents = append(st.Parents, parents(v, ref)...)
@@ -74,6 +73,12 @@ func Of(src Source, ref model.Ref) State {
 		}
 	}
 	return st
+}
+
+// order puts the entries in the order of showing, each once.
+func (st *State) order() {
+	slices.SortFunc(st.Entries, entry.Less)
+	st.Entries = slices.CompactFunc(st.Entries, func(a, b entry.Verified) bool { return a.ID() == b.ID() })
 }
 
 // siblingStrips are holds on a load by a strip that failed in one of its packs, where the entry names the pack only: it was written where

@@ -2,7 +2,9 @@ package store
 
 import (
 	"database/sql"
+	"encoding/json"
 	"errors"
+	"slices"
 
 	"mvuke/model"
 	"mvuke/model/entry"
@@ -82,6 +84,40 @@ func (r *reader) Targeting(ref model.Ref) []entry.Verified {
 	return vs
 }
 
+// TargetingKind is Targeting of one kind: the other entries are not read.
+func (r *reader) TargetingKind(ref model.Ref, k model.Kind) (out []entry.Verified) {
+	if vs, ok := r.told[ref]; ok {
+		return slices.DeleteFunc(slices.Clone(vs), func(v entry.Verified) bool { return v.Body().Kind != k })
+	}
+	var unread []int64
+	for _, p := range r.places("SELECT pos FROM target WHERE noun = ? ORDER BY pos", ref.Bytes()) {
+		if v, ok := r.s.known[p]; ok {
+			if v.Body().Kind == k {
+				out = append(out, v)
+			}
+		} else {
+			unread = append(unread, p)
+		}
+	}
+	among, err := json.Marshal(unread)
+	r.fail(err)
+	places, err := r.s.placesOf("SELECT pos FROM entry WHERE +kind = ? AND pos IN (SELECT value FROM json_each(?))", int64(k), string(among))
+	r.fail(err)
+	for _, p := range unread {
+		if p < 0 { // it waits
+			places = append(places, p)
+		}
+	}
+	for _, p := range places {
+		v, ok, err := r.s.entryAt(p)
+		r.fail(err)
+		if ok && v.Body().Kind == k {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
 func (r *reader) Amending(id entry.ID) []entry.Verified {
 	if r.s.amended == nil {
 		r.fail(r.s.readAmended(r.q))
@@ -104,28 +140,31 @@ func (r *reader) Entry(id entry.ID) (entry.Verified, bool) {
 	return vs[0], true
 }
 
-func (r *reader) at(q string, arg []byte) []entry.Verified {
-	rows, err := r.q.Query(q, arg)
-	if err != nil {
-		r.fail(err)
-		return nil
-	}
-	var positions []int64
-	for rows.Next() {
-		var p int64
-		r.fail(rows.Scan(&p))
-		positions = append(positions, p)
-	}
-	r.fail(rows.Err())
-	r.fail(rows.Close())
-	var out []entry.Verified
-	for _, p := range positions {
+func (r *reader) at(q string, arg []byte) (out []entry.Verified) {
+	for _, p := range r.places(q, arg) {
 		v, ok, err := r.s.entryAt(p)
 		r.fail(err)
 		if ok {
 			out = append(out, v)
 		}
 	}
+	return out
+}
+
+// places are those that a question of the tables gives.
+func (r *reader) places(q string, arg []byte) (out []int64) {
+	rows, err := r.q.Query(q, arg)
+	if err != nil {
+		r.fail(err)
+		return nil
+	}
+	for rows.Next() {
+		var p int64
+		r.fail(rows.Scan(&p))
+		out = append(out, p)
+	}
+	r.fail(rows.Err())
+	r.fail(rows.Close())
 	return out
 }
 

@@ -1,0 +1,68 @@
+package work
+
+import (
+	"slices"
+	"time"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+)
+
+// agoLately is how many spore tests and comparisons of a clinic are gone through for the last that counts.
+const agoLately = 40
+
+// agoAt is how many days before a moment a clinic's last valid negative test was laid in, among those read by then, and how many its last comparison of a gauge lies back, by the clocks of
+// its devices, which may stand ahead by some slack. -1: there is none.
+func (d *Desk) agoAt(site model.ID, end time.Time, slack time.Duration) (negative, compared int, err error) {
+	negative, compared = -1, -1
+	own, _, err := d.houseFor(site)
+	if err != nil || len(own) == 0 {
+		return negative, compared, err
+	}
+	before := func(v entry.Verified) bool { return v.Body().Wall <= end.Add(slack).UnixMilli() }
+	ago := func(v entry.Verified) int {
+		return max(0, int(end.Sub(time.UnixMilli(v.Body().Wall)).Hours()/24))
+	}
+	latest := func(k model.Kind) (out []entry.Verified, err error) { // newest first
+		n := 0
+		vs, err := d.Store.LatestWhile(k, func(v entry.Verified) bool {
+			if before(v) {
+				n++
+			}
+			return n <= agoLately
+		}, own...)
+		if err != nil {
+			return nil, d.unread(err)
+		}
+		return slices.DeleteFunc(vs, func(v entry.Verified) bool { return !before(v) }), nil
+	}
+	placed, err := latest(model.KindSporePlaced)
+	if err != nil {
+		return -1, -1, err
+	}
+	for _, v := range placed {
+		for _, r := range v.Body().Refs() {
+			if r.Noun != model.NounTest || negative >= 0 {
+				continue
+			}
+			t, err := d.sporeSaid(r.ID) // one that is claimed by a device that is not known here says nothing
+			if err == nil && t.Said == model.SporeNegative && before(t.ReadBy) {
+				negative = ago(v)
+			}
+		}
+		if negative >= 0 {
+			break
+		}
+	}
+	told, err := latest(model.KindCompared)
+	if err != nil {
+		return -1, -1, err
+	}
+	gone := takenBack(d.allows, told)
+	for _, v := range told {
+		if c, ok := comparedIn(v); ok && !c.takesBack() && gone[v.ID()] == nil {
+			return negative, ago(v), nil
+		}
+	}
+	return negative, -1, nil
+}
