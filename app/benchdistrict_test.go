@@ -109,7 +109,11 @@ func BenchmarkDistrict(b *testing.B) {
 			if err != nil {
 				return err
 			}
-			return paper.MonthReport(discard{}, assets.For("en"), paper.A4, "x", m, nil, now)
+			stock, err := d.Orders(m)
+			if err != nil {
+				return err
+			}
+			return paper.MonthReport(discard{}, assets.For("en"), paper.A4, "x", m, stock, now)
 		})
 		var traced, squares, doubted int
 		run("Trace", func() error {

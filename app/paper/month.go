@@ -4,10 +4,12 @@ import (
 	"io"
 	"math"
 	"strconv"
+	"strings"
 	"time"
 
 	"mvuke/app/work"
 	"mvuke/assets"
+	"mvuke/model"
 )
 
 // figure is one column of the month: its name in the catalogue, and how it is written; missing is a dash, never a zero.
@@ -41,20 +43,27 @@ func (x figure) write(w *assets.Words, f work.Figures) string {
 	return strconv.FormatFloat(v, 'f', 0, 64)
 }
 
-// MonthReport draws a month: a page for the district, then one for each clinic of which the month is here. orders is what a clinic's own report asks for; none at the office.
-func MonthReport(out io.Writer, w *assets.Words, size Size, district string, m work.Month, orders []work.Item, made time.Time) error {
+// MonthReport draws a month: a page for the district, then one for each clinic of which the month is here. stock is that of each clinic: what it asks to be ordered stands on its page, and the sum
+// of all on the first.
+func MonthReport(out io.Writer, w *assets.Words, size Size, district string, m work.Month, stock map[model.ID][]work.Item, made time.Time) error {
 	s := newSheet(w, size, w.Say("month.title"), made)
 	s.page()
 	s.monthHead(w.Say("month.title")+" · "+district, m, w.Say("month.reported", strconv.Itoa(m.Reported), strconv.Itoa(len(m.Sites))), made)
 	y := s.monthTable(58, m)
-	y = s.orders(s.worst(y+8, m), orders)
+	all := toOrder{}
+	for _, items := range stock {
+		all.add(items)
+	}
+	y = s.orders(s.worst(y+8, m), all)
 	s.definitions(y+8, made)
 	s.endPage()
 	for _, f := range m.Sites {
 		if f.Reported && len(m.Sites) > 1 {
 			s.page()
 			s.monthHead(w.Say("month.title")+" · "+f.Name, m, w.Say("month.up-to", w.Day(f.UpTo)), made)
-			s.site(f)
+			own := toOrder{}
+			own.add(stock[f.Site])
+			s.orders(s.worst(s.site(f)+8, work.Month{Sites: []work.Figures{f}}), own)
 			s.endPage()
 		}
 	}
@@ -115,22 +124,28 @@ func (s *sheet) worst(y float64, m work.Month) float64 {
 	return y
 }
 
-// orders is what is to be ordered.
-func (s *sheet) orders(y float64, items []work.Item) float64 {
-	first := true
+// toOrder is how many of each consumable are to be ordered.
+type toOrder map[model.Consumable]int64
+
+func (o toOrder) add(items []work.Item) {
 	for _, it := range items {
-		n := it.Order()
-		if n <= 0 {
-			continue
-		}
-		if first {
-			y, first = y+10, false
-			s.text(margin, y, 12, true, ink, 0, s.w.Say("stock.list"))
-		}
-		y += 6
-		s.text(margin+3, y, 11, false, ink, pageW-2*margin-3, s.w.Say("stock."+string(it.What))+": "+strconv.FormatInt(n, 10))
+		o[it.What] += it.Order()
 	}
-	return y
+}
+
+// orders is what is to be ordered, in one paragraph.
+func (s *sheet) orders(y float64, o toOrder) float64 {
+	var lines []string
+	for _, what := range model.Consumables {
+		if n := o[what]; n > 0 {
+			lines = append(lines, s.w.Say("stock."+string(what))+": "+strconv.FormatInt(n, 10))
+		}
+	}
+	if len(lines) == 0 {
+		return y
+	}
+	s.text(margin, y+10, 12, true, ink, 0, s.w.Say("stock.list"))
+	return s.para(margin+3, y+16, 10.5, pageW-2*margin-3, false, ink, strings.Join(lines, "   "))
 }
 
 // definitions say what each figure counts, so that nobody compares what is not alike.
@@ -149,16 +164,16 @@ func (s *sheet) definitions(y float64, made time.Time) {
 	s.text(margin, y+6, 8, false, soft, pageW-2*margin, s.w.Say("month.made", s.w.Day(made)))
 }
 
-// site is the page of one clinic: every figure large, with what it counts.
-func (s *sheet) site(f work.Figures) {
+// site is the page of one clinic: every figure large, with what it counts. It gives the line that follows.
+func (s *sheet) site(f work.Figures) float64 {
 	y := 46.0
 	for _, fig := range monthFigures {
 		s.text(margin, y, 18, true, ink, 26, fig.write(s.w, f))
 		s.text(margin+30, y-1.5, 11.5, true, ink, pageW-2*margin-30, s.w.Say("month.fig."+fig.key))
 		s.text(margin+30, y+3.4, 8.6, false, soft, pageW-2*margin-30, s.w.Say("month.def."+fig.key))
 		s.pen(pale, 0.2)
-		s.Line(margin, y+6.5, pageW-margin, y+6.5)
-		y += 15
+		s.Line(margin, y+5.6, pageW-margin, y+5.6)
+		y += 13
 	}
 	mean := func(sum float64, n int) string {
 		if n == 0 {
@@ -168,5 +183,14 @@ func (s *sheet) site(f work.Figures) {
 	}
 	s.text(margin, y, 11, false, ink, pageW-2*margin, s.w.Say("month.minutes", mean(f.VentMinutes, f.Vents), mean(f.HoldMinutes, f.Holds)))
 	s.text(margin, y+7, 11, false, ink, pageW-2*margin, s.w.Say("month.more", strconv.Itoa(f.Packs), strconv.Itoa(f.Opened), strconv.Itoa(f.Trials), strconv.Itoa(f.Incidents)))
+	ago := func(days int) string {
+		if days < 0 {
+			return "–"
+		}
+		return strconv.Itoa(days)
+	}
+	s.text(margin, y+14, 11, false, ink, pageW-2*margin, s.w.Say("month.ago", ago(f.NegativeAgo), ago(f.ComparedAgo), mean(f.RecallDays, f.RecallsEnded)))
+	s.text(margin, y+21, 11, false, ink, pageW-2*margin, s.w.Say("month.used", mean(float64(f.WaterML)/1000, f.Waters), mean(float64(f.Fed), f.Fires), strconv.Itoa(f.ClockSet)))
 	s.text(margin, pageH-14, 8, false, soft, pageW-2*margin, s.w.Say("caution.line"))
+	return y + 21
 }

@@ -76,23 +76,29 @@ func (s *Stage) standingRow(x work.Standing) fyne.CanvasObject {
 	case x.Late():
 		shape, colour = widgets.Square, widgets.Brown
 	}
+	said := join(append([]string{x.Name}, s.standingLines(x)...)...)
+	if x.Unproven {
+		said = join(x.Name, s.Say("devices.unproven"))
+	}
+	return widgets.NewRow(shape, colour, count(x.HeightM)+" m", said, "", func() { s.Go(ToSite, x.ID) })
+}
+
+// standingLines is what is known of a clinic, a line each.
+func (s *Stage) standingLines(x work.Standing) []string {
 	stick := s.Say("glance.nothing")
 	if x.StickDays >= 0 {
 		stick = s.Say("office.stick", strconv.Itoa(x.StickDays))
 	}
-	said := join(x.Name, stick, s.releasedOf(x), s.testOf(x), s.gaugeOf(x))
+	out := []string{stick, s.releasedOf(x), s.testOf(x), s.gaugeOf(x)}
 	for _, more := range []struct {
 		n   int
 		key string
 	}{{x.Recalls, "office.recalls"}, {x.InDoubt, "office.doubt"}, {x.Stopped, "glance.stopped"}} {
 		if more.n > 0 {
-			said = join(said, s.Words.Count(more.key, more.n))
+			out = append(out, s.Words.Count(more.key, more.n))
 		}
 	}
-	if x.Unproven {
-		said = join(x.Name, s.Say("devices.unproven"))
-	}
-	return widgets.NewRow(shape, colour, count(x.HeightM)+" m", said, "", func() { s.Go(ToSite, x.ID) })
+	return out
 }
 
 func (s *Stage) releasedOf(x work.Standing) string {
@@ -161,7 +167,11 @@ func (s *Stage) monthReport(at time.Time, book bool) {
 		s.Write(name+".xlsx", func(w io.Writer) error { return tables.MonthBook(w, s.Words, m) })
 		return
 	}
+	stock, err := s.Desk.Orders(m)
+	if !s.Tell(err) {
+		return
+	}
 	s.Write(name+".pdf", func(w io.Writer) error {
-		return paper.MonthReport(w, s.Words, paper.A4, p.Site.Name, m, nil, s.Desk.Clock.Now().Wall)
+		return paper.MonthReport(w, s.Words, paper.A4, p.Site.Name, m, stock, s.Desk.Clock.Now().Wall)
 	})
 }

@@ -1,10 +1,12 @@
 package screens
 
 import (
+	"io"
 	"time"
 
 	"fyne.io/fyne/v2"
 
+	"mvuke/app/paper"
 	"mvuke/app/widgets"
 	"mvuke/app/work"
 	"mvuke/model"
@@ -87,7 +89,8 @@ func (s *Stage) newAction(then func(model.Action)) {
 
 // visitsOf are a clinic's last visits and what waits of them.
 func (s *Stage) visitsOf(site model.ID, name string) (out []fyne.CanvasObject) {
-	out = append(out, widgets.NewButton(s.Say("visit.new"), widgets.Plain, func() { s.visit(site, name) }))
+	out = append(out, widgets.NewFlow(220, widgets.NewButton(s.Say("visit.new"), widgets.Plain, func() { s.visit(site, name) }),
+		widgets.NewButton(s.Say("visit.paper"), widgets.Plain, func() { s.visitSheet(site, name, nil) })))
 	open, err := s.Desk.OpenActions(site)
 	if err != nil {
 		return append(out, widgets.NewPara(s.Fault(err)))
@@ -110,7 +113,31 @@ func (s *Stage) visitsOf(site model.ID, name string) (out []fyne.CanvasObject) {
 				bad++
 			}
 		}
-		out = append(out, widgets.NewRow(widgets.Check, widgets.InkSoft, s.Words.Day(v.When), s.Say("visit.was", s.Desk.Person(v.By.Body().Person).Name, count(int64(len(v.Checks))), count(int64(bad))), "", func() {}))
+		out = append(out, widgets.NewRow(widgets.Check, widgets.InkSoft, s.Words.Day(v.When), s.Say("visit.was", s.Desk.Person(v.By.Body().Person).Name, count(int64(len(v.Checks))), count(int64(bad))), s.Say("visit.paper"), func() { s.visitSheet(site, name, &v) }))
 	}
 	return out
+}
+
+// visitSheet writes the sheet of a visit: empty, with what is known here of the clinic, or as a visit was written down.
+func (s *Stage) visitSheet(site model.ID, name string, said *work.VisitView) {
+	v := paper.Visit{Site: name, Said: said}
+	var err error
+	if v.Open, err = s.Desk.OpenActions(site); !s.Tell(err) {
+		return
+	}
+	file := "visit-" + name + ".pdf"
+	if said != nil {
+		v.By = s.Desk.Person(said.By.Body().Person).Name
+	} else {
+		all, err := s.Desk.Standings()
+		if !s.Tell(err) {
+			return
+		}
+		for _, x := range all {
+			if x.ID == site {
+				v.Known = s.standingLines(x)
+			}
+		}
+	}
+	s.Write(file, func(w io.Writer) error { return paper.VisitSheet(w, s.Words, paper.A4, v, s.Desk.Clock.Now().Wall) })
 }

@@ -55,14 +55,10 @@ type use struct {
 
 // uses are what acts have used up since the oldest count that still counts, and in the days of the rate: each pack its tape, strip, wrap
 // and label, each cycle its fuel and water, each test itself.
-func (d *Desk) uses(since entry.Verified, now time.Time) (out []use, err error) {
+func (d *Desk) uses(own []entry.Stream, since entry.Verified, now time.Time) (out []use, err error) {
 	more := func(v entry.Verified) bool {
 		age := now.Sub(time.UnixMilli(v.Body().Wall))
 		return entry.Less(since, v) < 0 || (age >= 0 && age < rateDays*24*time.Hour)
-	}
-	own, _, err := d.house()
-	if err != nil {
-		return nil, err
 	}
 	for _, kind := range []model.Kind{model.KindPackMade, model.KindCycleBegun, model.KindSporePlaced, model.KindLabel, model.KindSetCounted, model.KindCareDone} {
 		vs, err := d.Store.LatestWhile(kind, more, own...)
@@ -117,6 +113,32 @@ func (d *Desk) Stock() (out []Item, err error) {
 	if err != nil {
 		return nil, err
 	}
+	return d.stockOf(own)
+}
+
+// Orders are the consumables of each clinic of a month that reported, as they stand now.
+func (d *Desk) Orders(m Month) (map[model.ID][]Item, error) {
+	out := map[model.ID][]Item{}
+	for _, f := range m.Sites {
+		if !f.Reported {
+			continue
+		}
+		own, _, err := d.houseFor(f.Site)
+		if err != nil {
+			return nil, err
+		}
+		if len(own) == 0 {
+			continue
+		}
+		if out[f.Site], err = d.stockOf(own); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// stockOf is the stock by what some streams told.
+func (d *Desk) stockOf(own []entry.Stream) (out []Item, err error) {
 	told, err := d.Store.LatestOf(model.KindStock, stockLately, own...)
 	if err != nil {
 		return nil, d.unread(err)
@@ -128,7 +150,7 @@ func (d *Desk) Stock() (out []Item, err error) {
 	now := d.Clock.Now().Wall
 	var used []use
 	if oldest := oldestCount(told); !oldest.IsZero() { // nothing was ever counted: there is nothing to take use off
-		if used, err = d.uses(oldest, now); err != nil {
+		if used, err = d.uses(own, oldest, now); err != nil {
 			return nil, err
 		}
 	}

@@ -52,15 +52,11 @@ func (t *tool) report(args []string) int {
 			if err != nil {
 				return err
 			}
-			var orders []work.Item
-			if office, err := d.Office(); err != nil {
+			stock, err := d.Orders(m)
+			if err != nil {
 				return err
-			} else if !office {
-				if orders, err = d.Stock(); err != nil {
-					return err
-				}
 			}
-			return paper.MonthReport(w, t.words, paperSize, p.Site.Name, m, orders, d.Clock.Now().Wall)
+			return paper.MonthReport(w, t.words, paperSize, p.Site.Name, m, stock, d.Clock.Now().Wall)
 		},
 		".xlsx": func(w io.Writer) error { return tables.MonthBook(w, t.words, m) },
 		".csv":  func(w io.Writer) error { return tables.MonthCSV(w, m) },
