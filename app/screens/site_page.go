@@ -111,5 +111,5 @@ func (s *Stage) monthsOf(id model.ID) (out []fyne.CanvasObject) {
 		}
 		out = append(out, widgets.NewColumn(widgets.NewStrong(s.Say("trend."+t.key)), widgets.NewTrend(bars)))
 	}
-	return []fyne.CanvasObject{widgets.NewFlow(420, out...)}
+	return []fyne.CanvasObject{widgets.NewFlow(390, out...)}
 }

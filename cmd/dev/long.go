@@ -53,7 +53,7 @@ func fuzzTargets(pkg, listed string) []target {
 
 // stepSchedules plays the big dose of the merge's tests.
 func stepSchedules(ctx context.Context, t *trial) error {
-	return goTest(ctx, t.tally, []string{"MVUKE_SCHEDULES=1000000", "MVUKE_SMALL_WORLD=5", cgo(false)}, "-tags", buildTags, "-timeout", "5h", "-run", "Schedules|SmallWorld", "./model/register")
+	return goTest(ctx, t.tally, []string{"MVUKE_SCHEDULES=1000000", "MVUKE_SMALL_WORLD=6", cgo(false)}, "-tags", buildTags, "-timeout", "5h", "-run", "Schedules|SmallWorld", "./model/register")
 }
 
 // stepCut cuts the power of a whole machine, with the ledger as the program
