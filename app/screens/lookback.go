@@ -2,6 +2,7 @@ package screens
 
 import (
 	"math"
+	"slices"
 
 	"fyne.io/fyne/v2"
 
@@ -48,6 +49,9 @@ func LookBack(s *Stage, pot model.ID) fyne.CanvasObject {
 				})
 			})
 		}))
+	}
+	if p, err := s.Desk.Place(); err == nil && slices.ContainsFunc(p.Pots, func(x work.Pot) bool { return x.ID == pot }) {
+		rows = append(rows, widgets.NewButton(s.Say("compare.list"), widgets.Plain, func() { s.Go(ToCompare, pot) }))
 	}
 	return Page(s.Say("lookback.title"), "", append(append(body, rows...), widgets.NewButton(s.Say("do.back"), widgets.Quiet, func() { s.Go(ToToday, model.ID{}) }), s.Caution())...)
 }

@@ -27,6 +27,7 @@ type benchReport struct {
 func bench(ctx context.Context, args []string) error {
 	fs := flag.NewFlagSet("bench", flag.ContinueOnError)
 	file := fs.String("out", "out/bench.json", "the file for the numbers")
+	large := fs.Bool("district", false, "measure districts of a million and of ten million entries too; building them takes an hour")
 	if err := parse(fs, args); err != nil {
 		return err
 	}
@@ -39,7 +40,18 @@ func bench(ctx context.Context, args []string) error {
 	if report.Benchmarks, err = runBenchmarks(ctx); err != nil {
 		return err
 	}
+	if *large {
+		more, err := runDistricts(ctx, filepath.Dir(*file))
+		if err != nil {
+			return err
+		}
+		report.Benchmarks = append(report.Benchmarks, more...)
+	}
 	benchTable(report.Benchmarks)
+	grown := growth(report.Benchmarks)
+	for _, line := range append(plotGrowth(grown), exponents(grown)...) {
+		say("%s", line)
+	}
 	if report.Window, err = benchWindow(ctx); err != nil {
 		return err
 	}
@@ -66,8 +78,11 @@ func runBenchmarks(ctx context.Context) ([]benchmark, error) {
 	if err != nil {
 		return nil, fmt.Errorf("a benchmark failed: %w\n%s", err, out)
 	}
-	return pair(parseBench(out, runtime.GOMAXPROCS(0))), nil
+	return pair(parseBench(out, procs())), nil
 }
+
+// procs is the number of threads that go test adds to a name.
+func procs() int { return runtime.GOMAXPROCS(0) }
 
 func benchTable(list []benchmark) {
 	say("\n%-50s %12s %8s %8s %12s %7s", "benchmark", "ns/op", "B/op", "allocs", "baseline", "ratio")
