@@ -5,12 +5,15 @@ import (
 	"crypto/ed25519"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"testing"
 
 	"mvuke/app/demo"
 	"mvuke/app/work"
+	"mvuke/model"
 	"mvuke/model/entry"
+	"mvuke/model/register"
 	"mvuke/model/store"
 )
 
@@ -80,6 +83,39 @@ func BenchmarkCarry(b *testing.B) {
 			b.StartTimer()
 		}
 		per(b, n/b.N)
+	})
+	b.Run("fold", func(b *testing.B) { // what is verified already: every noun folded once, in memory
+		for b.Loop() {
+			src := register.NewSet(d.Store.District())
+			src.Add(vs...)
+			nouns := map[model.Ref]bool{}
+			for _, v := range vs {
+				for _, ref := range v.Body().Refs() {
+					nouns[ref] = true
+				}
+			}
+			held := 0
+			for ref := range nouns {
+				held += len(register.Of(src, ref).Holds)
+			}
+		}
+		per(b, len(vs))
+	})
+	b.Run("keep", func(b *testing.B) { // what is verified already: into the register and its read tables, folded there
+		for b.Loop() {
+			b.StopTimer()
+			st, err := store.Open(b.TempDir(), store.Options{})
+			check(err)
+			check(st.SetDistrict(d.Store.District()))
+			b.StartTimer()
+			for some := range slices.Chunk(vs, 4096) {
+				check(st.Append(some...))
+			}
+			b.StopTimer()
+			check(st.Close())
+			b.StartTimer()
+		}
+		per(b, len(vs))
 	})
 	b.Run("SignaturesBaseline", func(b *testing.B) {
 		for b.Loop() {

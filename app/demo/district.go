@@ -140,14 +140,14 @@ func (x *districtOf) found(seed uint64) (err error) {
 			return fmt.Errorf("%s: %w", s.name, err)
 		}
 		x.clinics = append(x.clinics, c)
-		if err := errors.Join(x.join(c), x.carry(x.office, c)); err != nil {
+		if err := errors.Join(x.join(c), x.settle(c), x.carry(x.office, c)); err != nil {
 			return fmt.Errorf("%s joins: %w", s.name, err)
 		}
 	}
 	return nil
 }
 
-// join carries a stick to the office and back, with the words compared, and once more to it.
+// join carries a stick to the office and back, with the words compared.
 func (x *districtOf) join(c *clinic) error {
 	if err := x.wipe(); err != nil {
 		return err
@@ -171,10 +171,12 @@ func (x *districtOf) join(c *clinic) error {
 		return errors.New("demo: no answer on the stick")
 	}
 	c.site = asks[0].Site
-	if err := errors.Join(c.d.Accept(in.Files[i].Invited, true), x.office.d.Prove(c.site)); err != nil {
-		return err
-	}
-	if _, err := c.d.BringIn(x.stick); err != nil { // what the stick holds belongs to the clinic now
+	return errors.Join(c.d.Accept(in.Files[i].Invited, true), x.office.d.Prove(c.site))
+}
+
+// settle brings in what the stick of a joining holds, which belongs to the clinic now, and lets the office hear of it.
+func (x *districtOf) settle(c *clinic) error {
+	if _, err := c.d.BringIn(x.stick); err != nil {
 		return err
 	}
 	return x.carry(c, x.office)

@@ -1,6 +1,7 @@
 package demo
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"strconv"
@@ -93,11 +94,20 @@ func (l *larger) resume() {
 	l.author.Resume(seq, head, lamport)
 	lib, unburnt := library()
 	l.lib, l.err = lib, errors.Join(err, unburnt)
-	for _, k := range []model.Kind{model.KindDeviceGrant, model.KindSiteGrant} {
-		vs, err := l.st.ByKind(k)
-		l.err = errors.Join(l.err, err)
-		for _, v := range vs {
-			l.grant = append(l.grant, v.ID())
+	devices, errDevices := l.st.ByKind(model.KindDeviceGrant)
+	sites, errSites := l.st.ByKind(model.KindSiteGrant)
+	l.err = errors.Join(l.err, errDevices, errSites)
+	for _, v := range devices { // the certificate of the device, and those of its site's key
+		var g model.DeviceGrant
+		if v.Body().Decode(&g) != nil || !bytes.Equal(g.Key, l.author.Key()) {
+			continue
+		}
+		l.grant = append(l.grant, v.ID())
+		for _, w := range sites {
+			var k model.SiteGrant
+			if w.Body().Decode(&k) == nil && k.Site == g.Site {
+				l.grant = append(l.grant, w.ID())
+			}
 		}
 	}
 }

@@ -99,7 +99,7 @@ func (x *districtOf) member(i int) (g grown, err error) {
 	if err != nil {
 		return g, err
 	}
-	if err := x.join(c); err != nil {
+	if err := errors.Join(x.join(c), x.settle(c)); err != nil {
 		return g, err
 	}
 	p, err := c.d.Place()

@@ -39,7 +39,7 @@ func (c carrier) Heads() (out []bundle.Head, err error) {
 
 func (c carrier) Has(id entry.ID) (bool, error) { return c.d.Store.Has(id) }
 
-func (c carrier) After(s entry.Stream, seq uint64, give func([]entry.Sealed) error) error {
+func (c carrier) After(s entry.Stream, seq uint64, give func([]entry.Sealed, bool) error) error {
 	return c.d.Store.After(s, seq, give)
 }
 

@@ -93,7 +93,7 @@ func (d *Desk) RemoveDevice(s entry.Stream, since time.Time, reason string) erro
 	cut := all[i].Seq
 	if !since.IsZero() {
 		cut = 0
-		err := d.Store.After(s, 0, func(piece []entry.Sealed) error {
+		err := d.Store.After(s, 0, func(piece []entry.Sealed, _ bool) error {
 			vs, err := entry.VerifyAll(piece)
 			for _, v := range vs {
 				if time.UnixMilli(v.Body().Wall).Before(since) && v.Body().Seq == cut+1 { // up to the first that is not

@@ -125,6 +125,12 @@ func Verify(s Sealed) (Verified, error) {
 	return Verified{id: id, body: b, sealed: s}, nil
 }
 
+// Look reads an entry and does not ask whether its signature holds: for what was verified before and is known to be the same. Nothing is folded by it.
+func Look(s Sealed) (ID, *Body, error) {
+	b, err := decode(s.Body)
+	return ID(hash("mvuke entry 1", s.Body)), b, err
+}
+
 // Less orders entries for showing: by Lamport counter, then id. Never by wall time.
 func Less(a, b Verified) int {
 	switch {

@@ -76,14 +76,14 @@ func (s *Store) Has(id entry.ID) (bool, error) {
 }
 
 // After gives a stream's entries above a number, in order, as they were signed; of a forked stream both branches, each entry after the one that
-// it follows on. They are read in pieces.
-func (s *Store) After(stream entry.Stream, seq uint64, give func([]entry.Sealed) error) error {
+// it follows on. They are read in pieces; whole says that a piece is as it was verified, byte by byte.
+func (s *Store) After(stream entry.Stream, seq uint64, give func(piece []entry.Sealed, whole bool) error) error {
 	for {
-		piece, last, err := s.piece(stream, seq)
+		piece, whole, last, err := s.piece(stream, seq)
 		if err != nil || len(piece) == 0 {
 			return err
 		}
-		if err := give(piece); err != nil {
+		if err := give(piece, whole); err != nil {
 			return err
 		}
 		seq = last
@@ -93,26 +93,27 @@ func (s *Store) After(stream entry.Stream, seq uint64, give func([]entry.Sealed)
 const pieceLen = 2000
 
 // piece reads entries above a number; it never ends between two of one number.
-func (s *Store) piece(stream entry.Stream, seq uint64) (out []entry.Sealed, last uint64, err error) {
+func (s *Store) piece(stream entry.Stream, seq uint64) (out []entry.Sealed, whole bool, last uint64, err error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if err := s.ready(); err != nil {
-		return nil, 0, err
+		return nil, false, 0, err
 	}
-	rows, err := s.reg.Query("SELECT seq, body, key, sig FROM entry WHERE stream = ? AND seq > ? AND seq <= ? ORDER BY seq, id", stream[:], int64(seq), int64(seq+pieceLen))
+	rows, err := s.reg.Query("SELECT pos, seq, body, key, sig FROM entry WHERE stream = ? AND seq > ? AND seq <= ? ORDER BY seq, id", stream[:], int64(seq), int64(seq+pieceLen))
 	if err != nil {
-		return nil, 0, err
+		return nil, false, 0, err
 	}
 	defer rows.Close()
+	var places []int64
 	for rows.Next() {
-		var n int64
+		var pos, n int64
 		var x entry.Sealed
-		if err := rows.Scan(&n, &x.Body, &x.Key, &x.Sig); err != nil {
-			return nil, 0, err
+		if err := rows.Scan(&pos, &n, &x.Body, &x.Key, &x.Sig); err != nil {
+			return nil, false, 0, err
 		}
-		out, last = append(out, x), uint64(n)
+		out, places, last = append(out, x), append(places, pos), uint64(n)
 	}
-	return out, last, rows.Err()
+	return out, rows.Err() == nil && s.whole(places, out), last, rows.Err()
 }
 
 // Standing is the latest word of a device on what it holds, as it signed it.

@@ -161,7 +161,7 @@ func (s *Store) forgetViews() error {
 		return err
 	}
 	defer tx.Rollback()
-	if _, err := tx.Exec("DELETE FROM target; DELETE FROM amends; DELETE FROM noun; DELETE FROM cycle; DELETE FROM pack; DELETE FROM pack_site; DELETE FROM mark WHERE name <> 'schema'"); err != nil {
+	if _, err := tx.Exec("DELETE FROM target; DELETE FROM amends; DELETE FROM noun; DELETE FROM cycle; DELETE FROM pack; DELETE FROM pack_site; DELETE FROM whole; DELETE FROM mark WHERE name <> 'schema'"); err != nil {
 		return err
 	}
 	return tx.Commit()
@@ -191,6 +191,9 @@ func (s *Store) index(from, to int64) error {
 		b := v.Body()
 		s.learnCounter(b.Lamport)
 		trusted = trusted || slices.Contains(trust.Kinds, b.Kind)
+		if _, err := tx.Exec("INSERT OR REPLACE INTO whole (pos, sum) VALUES (?, ?)", v.pos, sumOf(v.Sealed())); err != nil {
+			return err
+		}
 		for _, r := range b.Refs() {
 			if !register.Counts(v.Verified, r) {
 				continue

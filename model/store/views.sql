@@ -81,6 +81,12 @@ CREATE TRIGGER pack_told AFTER UPDATE OF words ON pack WHEN old.words <> new.wor
 END;
 CREATE INDEX pack_counter ON pack (prefix, counter);
 
+-- A row is the check sum of an entry as it was verified: what is read later and sums to the same was not damaged since.
+CREATE TABLE whole (
+	pos INTEGER PRIMARY KEY,
+	sum INTEGER NOT NULL
+) STRICT;
+
 -- A row is one figure about these tables.
 CREATE TABLE mark (
 	name  TEXT PRIMARY KEY,

@@ -52,7 +52,7 @@ func (m *memory) Heads() (out []bundle.Head, err error) {
 	return out, nil
 }
 
-func (m *memory) After(s entry.Stream, seq uint64, give func([]entry.Sealed) error) error {
+func (m *memory) After(s entry.Stream, seq uint64, give func([]entry.Sealed, bool) error) error {
 	var piece []entry.Sealed
 	for _, v := range m.streams[s] {
 		if v.Body().Seq > seq {
@@ -62,7 +62,7 @@ func (m *memory) After(s entry.Stream, seq uint64, give func([]entry.Sealed) err
 	if len(piece) == 0 {
 		return nil
 	}
-	return give(piece)
+	return give(piece, false)
 }
 
 func (m *memory) Receive(vs, _ []entry.Verified) (t Took, err error) {

@@ -62,7 +62,12 @@ func Out(log Log, e Errand) (files []File, sent int, err error) {
 		if roster.Trusted(s) { // few, and who went back to an older copy does not know what it lacks
 			from = 0
 		}
-		err = log.After(s, from, func(piece []entry.Sealed) error {
+		err = log.After(s, from, func(piece []entry.Sealed, whole bool) error {
+			if !whole { // a damaged row is not passed on
+				if _, err := entry.VerifyAll(piece); err != nil {
+					return err
+				}
+			}
 			segments, news, err := runs(piece, lack)
 			c.Segments = append(c.Segments, segments...)
 			sent += news
@@ -98,22 +103,21 @@ func runs(piece []entry.Sealed, above uint64) (out []bundle.Segment, news int, e
 		}
 		run = nil
 	}
-	vs, err := entry.VerifyAll(piece) // a damaged row is not passed on
-	if err != nil {
-		return nil, 0, err
-	}
-	for i, v := range vs {
-		x := piece[i]
-		if v.Body().Seq > above {
+	for _, x := range piece {
+		id, b, err := entry.Look(x)
+		if err != nil {
+			return nil, 0, err
+		}
+		if b.Seq > above {
 			news++
 		}
-		if len(run) > 0 && v.Body().Previous != last {
+		if len(run) > 0 && b.Previous != last {
 			flush()
 		}
 		if len(run) == 0 {
-			first = v.Body().Seq
+			first = b.Seq
 		}
-		run, last = append(run, x), v.ID()
+		run, last = append(run, x), id
 	}
 	flush()
 	return out, news, nil

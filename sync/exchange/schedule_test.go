@@ -115,7 +115,7 @@ func TestNothingOfAFileWithABadEntryIsApplied(t *testing.T) {
 		a.act(d, entry.Draft{Kind: model.KindPackMoved, Targets: []model.Ref{packOf(i)}, Payload: model.PackMoved{What: model.MoveStored, To: "A"}})
 	}
 	var sealed []entry.Sealed
-	if err := a.After(a.author.Stream, 0, func(p []entry.Sealed) error { sealed = append(sealed, p...); return nil }); err != nil {
+	if err := a.After(a.author.Stream, 0, func(p []entry.Sealed, _ bool) error { sealed = append(sealed, p...); return nil }); err != nil {
 		t.Fatal(err)
 	}
 	sealed[4].Sig = append([]byte{}, sealed[4].Sig...)
