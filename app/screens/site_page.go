@@ -71,8 +71,12 @@ var trends = []struct {
 	}},
 	{"bad", func(f work.Figures) (float64, float64, bool) { return float64(f.Wet), 0, f.Reported }},
 	{"short", func(f work.Figures) (float64, float64, bool) { return float64(f.StockOutDays), 0, f.Reported }},
-	{"negative", func(f work.Figures) (float64, float64, bool) { return float64(f.NegativeAgo), 0, f.Reported && f.NegativeAgo >= 0 }},
-	{"compared", func(f work.Figures) (float64, float64, bool) { return float64(f.ComparedAgo), 0, f.Reported && f.ComparedAgo >= 0 }},
+	{"negative", func(f work.Figures) (float64, float64, bool) {
+		return float64(f.NegativeAgo), 0, f.Reported && f.NegativeAgo >= 0
+	}},
+	{"compared", func(f work.Figures) (float64, float64, bool) {
+		return float64(f.ComparedAgo), 0, f.Reported && f.ComparedAgo >= 0
+	}},
 	{"closing", func(f work.Figures) (float64, float64, bool) {
 		return f.RecallDays / float64(max(1, f.RecallsEnded)), 0, f.Reported && f.RecallsEnded > 0
 	}},

@@ -4,11 +4,12 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
-	"mvuke/app/tables"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"mvuke/app/tables"
 )
 
 // ctl runs the tool and gives exit code, standard output as JSON and what was said to people.
