@@ -11,26 +11,33 @@ import (
 	"mvuke/model"
 )
 
-// The gauge was found to show too much: Today leads to the loads in doubt, each stands there with both verdicts, and one tap with a reason frees what stands and calls the rest back.
-func TestLookingBackByTaps(t *testing.T) {
-	s := open(t, "en", fyne.NewSize(1024, 600))
+// readsHigh has the gauge compared, and found to show twelve too much: it gives the pot and its loads in doubt.
+func (s *stage) readsHigh() (work.Pot, []work.LookedBack) {
+	s.t.Helper()
 	place, err := s.d.Place()
 	if err != nil {
-		t.Fatal(err)
+		s.t.Fatal(err)
 	}
 	refs, err := s.d.References()
 	if err != nil || len(refs) == 0 {
-		t.Fatal(err)
+		s.t.Fatal(err)
 	}
 	pot := place.Pots[0]
 	f := work.CompareForm{Cold: true, With: refs[0].ID, Points: []work.ComparePoint{{Shown: 62, True: 50}, {Shown: 136, True: 124}}}
 	if err := s.d.Compare(pot, place.Site, f); err != nil {
-		t.Fatal(err)
+		s.t.Fatal(err)
 	}
 	doubt, err := s.d.InDoubt(pot.ID)
 	if err != nil || len(doubt) == 0 {
-		t.Fatalf("%d in doubt, %v", len(doubt), err)
+		s.t.Fatalf("%d in doubt, %v", len(doubt), err)
 	}
+	return pot, doubt
+}
+
+// The gauge was found to show too much: Today leads to the loads in doubt, each stands there with both verdicts, and one tap with a reason frees what stands and calls the rest back.
+func TestLookingBackByTaps(t *testing.T) {
+	s := open(t, "en", fyne.NewSize(1024, 600))
+	pot, doubt := s.readsHigh()
 	s.shell.Go(screens.ToToday, model.ID{})
 	line := ""
 	for _, x := range s.shown() {

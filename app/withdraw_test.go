@@ -7,31 +7,13 @@ import (
 	"fyne.io/fyne/v2"
 
 	"mvuke/app/screens"
-	"mvuke/app/work"
-	"mvuke/model"
 )
 
 // The comparison that put the loads in doubt was of another gauge: from the loads in doubt a tap leads to the list of comparisons, where it is taken back with a reason; the loads wait until
 // they are looked at again, and then stand.
 func TestAComparisonIsTakenBackByTaps(t *testing.T) {
 	s := open(t, "en", fyne.NewSize(1024, 600))
-	place, err := s.d.Place()
-	if err != nil {
-		t.Fatal(err)
-	}
-	refs, err := s.d.References()
-	if err != nil || len(refs) == 0 {
-		t.Fatal(err)
-	}
-	pot := place.Pots[0]
-	f := work.CompareForm{Cold: true, With: refs[0].ID, Points: []work.ComparePoint{{Shown: 62, True: 50}, {Shown: 136, True: 124}}}
-	if err := s.d.Compare(pot, place.Site, f); err != nil {
-		t.Fatal(err)
-	}
-	before, err := s.d.InDoubt(pot.ID)
-	if err != nil || len(before) == 0 {
-		t.Fatalf("%d in doubt, %v", len(before), err)
-	}
+	pot, before := s.readsHigh()
 	s.shell.Go(screens.ToLookBack, pot.ID)
 	s.tap("Comparisons of this gauge")
 	row := ""
@@ -56,7 +38,7 @@ func TestAComparisonIsTakenBackByTaps(t *testing.T) {
 	if err != nil || len(after) < len(before) {
 		t.Fatalf("%d were in doubt, %d are before anybody looked again; %v", len(before), len(after), err)
 	}
-	s.shell.Go(screens.ToLookBack, model.ID(pot.ID))
+	s.shell.Go(screens.ToLookBack, pot.ID)
 	s.keep("withdraw-lookback")
 	if text := words(s.win.Content()); !strings.Contains(text, "was taken back") {
 		t.Error(text)
