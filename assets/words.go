@@ -4,6 +4,7 @@ import (
 	"embed"
 	"encoding/json"
 	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -106,6 +107,7 @@ func (w *Words) Say(key string, args ...string) string {
 	if !ok {
 		return "[" + key + "]"
 	}
+	s = forms.ReplaceAllStringFunc(s, func(hole string) string { return w.form(hole, args) })
 	for i, a := range args {
 		s = strings.ReplaceAll(s, "{"+strconv.Itoa(i)+"}", w.arg(a))
 	}
@@ -115,10 +117,29 @@ func (w *Words) Say(key string, args ...string) string {
 	return s
 }
 
+// forms are places in a sentence that follow a number: {1|pack|packs} is the first form where argument 1 is one as the language counts, else the second. A form may hold the number itself.
+var forms = regexp.MustCompile(`\{(\d)\|((?:[^|{}]|\{\d\})*)\|((?:[^|{}]|\{\d\})*)\}`)
+
+func (w *Words) form(hole string, args []string) string {
+	m := forms.FindStringSubmatch(hole)
+	i, err := strconv.Atoi(m[1])
+	if err != nil || i >= len(args) {
+		return m[3]
+	}
+	if n, err := strconv.Atoi(args[i]); err == nil && w.one(n) {
+		return m[2]
+	}
+	return m[3]
+}
+
+func (w *Words) one(n int) bool {
+	return plural.Cardinal.MatchPlural(w.tag, n, 0, 0, 0, 0) == plural.One
+}
+
 // Count fills a sentence in the form that a number needs; {0} is the number.
 func (w *Words) Count(key string, n int, args ...string) string {
 	form := "other"
-	if plural.Cardinal.MatchPlural(w.tag, n, 0, 0, 0, 0) == plural.One {
+	if w.one(n) {
 		form = "one"
 	}
 	if !w.Has(key + "#" + form) {

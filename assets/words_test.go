@@ -120,6 +120,17 @@ func TestPluralsNumbersAndFallback(t *testing.T) {
 	if en.Count("pot.packs", 1) != "1 pack" || en.Count("pot.packs", 2) != "2 packs" {
 		t.Error(en.Count("pot.packs", 1), en.Count("pot.packs", 2))
 	}
+	for _, c := range []struct{ got, want string }{
+		{en.Say("today.to-release", "7", "1"), "Load 7 waits for release · 1 pack"}, {en.Say("today.to-release", "1", "3"), "Load 1 waits for release · 3 packs"},
+		{fr.Say("recall.loads", "0"), "0 charge"}, {fr.Say("recall.loads", "2"), "2 charges"}, {en.Say("recall.loads", "0"), "0 loads"},
+	} {
+		if c.got != c.want {
+			t.Errorf("%q, want %q", c.got, c.want)
+		}
+	}
+	if one, all := en.Say("recall.close.whole", "1"), en.Say("recall.close.whole", "4"); !strings.HasPrefix(one, "The 1 pack is ") || !strings.HasPrefix(all, "All 4 packs are ") {
+		t.Error(one, all)
+	}
 	if got := fr.Number(17.5, 2); got != "17,5" {
 		t.Error(got)
 	}
