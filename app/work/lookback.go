@@ -46,11 +46,11 @@ var doubts = []string{register.HoldGauge, register.HoldHeight}
 
 // InDoubt lists the loads of a pot that something found out later puts in doubt, oldest first, each judged anew.
 func (d *Desk) InDoubt(pot model.ID) (out []LookedBack, err error) {
-	ids, err := d.Store.CyclesOf(pot, mostLookedBack)
+	ids, err := d.Store.OpenCyclesOf(pot)
 	if err != nil {
 		return nil, d.unread(err)
 	}
-	for _, id := range slices.Backward(ids) {
+	for _, id := range ids {
 		c, err := d.Cycle(id)
 		if err != nil {
 			return nil, err

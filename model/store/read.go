@@ -194,6 +194,11 @@ func (s *Store) CyclesOf(pot model.ID, limit int) ([]model.ID, error) {
 	return s.cycles("SELECT ref FROM cycle WHERE pot = ? ORDER BY pos DESC LIMIT ?", model.Ref{Noun: model.NounSterilizer, ID: pot}.Bytes(), limit)
 }
 
+// OpenCyclesOf lists the cycles of a pot that wait for somebody, oldest first: all that something open stops, but for those that were rejected or given up.
+func (s *Store) OpenCyclesOf(pot model.ID) ([]model.ID, error) {
+	return s.cycles("SELECT ref FROM cycle WHERE pot = ? AND settled = 0 ORDER BY pos", model.Ref{Noun: model.NounSterilizer, ID: pot}.Bytes())
+}
+
 // FirstCyclesOf lists the cycles of a pot from the oldest on.
 func (s *Store) FirstCyclesOf(pot model.ID, from, limit int64) ([]model.ID, error) {
 	return s.cycles("SELECT ref FROM cycle WHERE pot = ? ORDER BY pos LIMIT ? OFFSET ?", model.Ref{Noun: model.NounSterilizer, ID: pot}.Bytes(), limit, from)
