@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"mvuke/app/screens"
+	"mvuke/app/work"
 )
 
 // The comparison that put the loads in doubt was of another gauge: from the loads in doubt a tap leads to the list of comparisons, where it is taken back with a reason; the loads wait until
@@ -14,6 +15,17 @@ import (
 func TestAComparisonIsTakenBackByTaps(t *testing.T) {
 	s := open(t, "en", fyne.NewSize(1024, 600))
 	pot, before := s.readsHigh()
+	place, err := s.d.Place()
+	if err != nil {
+		t.Fatal(err)
+	}
+	refs, err := s.d.References()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.d.Compare(pot, place.Site, work.CompareForm{Cold: true, With: refs[0].ID, Points: []work.ComparePoint{{Shown: 50, True: 50}, {Shown: 124, True: 124}}}); err != nil {
+		t.Fatal(err)
+	}
 	s.shell.Go(screens.ToLookBack, pot.ID)
 	s.tap("Comparisons of this gauge")
 	row := ""

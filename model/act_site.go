@@ -56,8 +56,9 @@ type Compared struct {
 	Knew    []KnownUpTo `cbor:"7,keyasint,omitempty"` // how far each stream that lit the pot was known: loads that lie before the next comparison's window
 	Since   []KnownUpTo `cbor:"8,keyasint,omitempty"` // the same of the comparison before this one: what it covers is not in doubt by this one
 
-	Withdraws []byte `cbor:"9,keyasint,omitempty"`  // the comparison that this one takes back: then this says what is known of the gauge without it
+	Withdraws []byte `cbor:"9,keyasint,omitempty"`  // the comparison that this entry takes back; then it is none itself, and has no figures
 	Reason    string `cbor:"10,keyasint,omitempty"` // why it is taken back
+	Restates  []byte `cbor:"11,keyasint,omitempty"` // the comparison whose figures these are, with what its reference was found to be off
 }
 
 // Role is what a person may do here.

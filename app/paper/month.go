@@ -72,6 +72,9 @@ func MonthReport(out io.Writer, w *assets.Words, size Size, district string, m w
 
 func (s *sheet) monthHead(title string, m work.Month, line string, made time.Time) {
 	s.text(margin, 20, 19, true, ink, pageW-2*margin, title)
+	if m.Lasts {
+		line = s.w.Say("month.lasts") + " · " + line
+	}
 	s.text(margin, 28, 12, false, soft, pageW-2*margin, s.w.Say("month.of", s.w.Say("month."+strconv.Itoa(int(m.From.Month()))), strconv.Itoa(m.From.Year()))+" · "+line)
 	s.pen(ink, 0.6)
 	s.Line(margin, 32, pageW-margin, 32)
@@ -112,14 +115,17 @@ func (s *sheet) monthTable(y float64, m work.Month) float64 {
 }
 
 func (s *sheet) worst(y float64, m work.Month) float64 {
-	worst := m.Worst(3)
-	if len(worst) == 0 {
+	worst, unheard := m.Worst(3), m.Unheard()
+	if len(worst)+len(unheard) == 0 {
 		return y
 	}
 	s.text(margin, y, 12, true, ink, 0, s.w.Say("month.worst"))
 	for _, g := range worst {
 		y += 6.4
 		s.text(margin+3, y, 11, false, ink, pageW-2*margin-3, g.Site+": "+s.w.Say("gap."+g.Code, g.Args...))
+	}
+	if len(unheard) > 0 {
+		y = s.para(margin+3, y+6.4, 11, pageW-2*margin-3, false, ink, s.w.Say("gap.not-reported", strings.Join(unheard, ", "))) - 5
 	}
 	return y
 }
@@ -179,7 +185,7 @@ func (s *sheet) site(f work.Figures) float64 {
 		if n == 0 {
 			return "–"
 		}
-		return s.w.Number(math.Round(sum/float64(n)*10)/10, 1)
+		return s.w.Number(math.Floor(sum/float64(n)*10)/10, 1)
 	}
 	s.text(margin, y, 11, false, ink, pageW-2*margin, s.w.Say("month.minutes", mean(f.VentMinutes, f.Vents), mean(f.HoldMinutes, f.Holds)))
 	s.text(margin, y+7, 11, false, ink, pageW-2*margin, s.w.Say("month.more", strconv.Itoa(f.Packs), strconv.Itoa(f.Opened), strconv.Itoa(f.Trials), strconv.Itoa(f.Incidents)))

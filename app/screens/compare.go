@@ -1,6 +1,9 @@
 package screens
 
 import (
+	"slices"
+	"strings"
+
 	"fyne.io/fyne/v2"
 
 	"mvuke/app/widgets"
@@ -33,8 +36,13 @@ func Compare(s *Stage, id model.ID) fyne.CanvasObject {
 		return Page(s.Say("compare.new"), "", widgets.NewPara(s.Fault(err)))
 	}
 	var names []string
+	slices.SortStableFunc(all, func(a, b work.Reference) int { return boolInt(a.Overdue) - boolInt(b.Overdue) })
 	for _, r := range all {
-		names = append(names, join(r.Name, s.referenceLine(r)))
+		name := join(r.Name, s.referenceLine(r))
+		if r.Overdue {
+			name = join(strings.ToUpper(s.Say("reference.due")), name)
+		}
+		names = append(names, name)
 	}
 	with := widgets.NewChoice(names, -1, nil)
 	instruments := widgets.NewFlow(260, widgets.NewButton(s.Say("reference.title"), widgets.Quiet, func() { s.Go(ToReferences, model.ID{}) }),
@@ -66,6 +74,7 @@ func Compare(s *Stage, id model.ID) fyne.CanvasObject {
 		if doubt > 0 {
 			text += "\n" + s.Words.Count("compare.doubt", doubt)
 		}
+		text += "\n" + s.Say("compare.sure")
 		widgets.Ask(s.Win, s.Say("compare.new"), text, s.Say("do.yes"), s.Say("do.no"), func(sure bool) {
 			if sure && s.Tell(s.Desk.Compare(pot, place.Site, f)) {
 				s.Go(ToTests, pot.ID)
@@ -77,6 +86,13 @@ func Compare(s *Stage, id model.ID) fyne.CanvasObject {
 		widgets.NewStrong(s.Say("compare.low")), widgets.NewFlow(200, lowShown, lowTrue),
 		widgets.NewStrong(s.Say("compare.mark", mark, unit)), widgets.NewFlow(200, highShown, highTrue),
 		widgets.NewStrong(s.Say("compare.with")), with, instruments, widgets.NewPara(s.Say("compare.cold")), cold, save, s.comparisons(pot), s.Caution())
+}
+
+func boolInt(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
 }
 
 // liftValve asks whether the safety valve lifted, and where.

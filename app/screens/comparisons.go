@@ -1,7 +1,7 @@
 package screens
 
 import (
-	"math"
+	"slices"
 
 	"fyne.io/fyne/v2"
 
@@ -19,27 +19,17 @@ func (s *Stage) comparisons(pot work.Pot) fyne.CanvasObject {
 	if len(all) == 0 {
 		rows = append(rows, widgets.NewPara(s.Say("compare.none")))
 	}
-	others := 0
-	for _, c := range all {
-		if c.Counts {
-			others++
-		}
+	if len(all) > 0 && !slices.ContainsFunc(all, func(c work.Comparison) bool { return c.Counts && !c.Gone }) {
+		rows = append(rows, widgets.NewStrong(s.Say("compare.none.counts")).SetColor(widgets.Vermilion))
 	}
 	for _, c := range all {
-		most := int64(math.MinInt64)
-		for _, p := range c.Points {
-			most = max(most, p.ErrorMilli)
-		}
 		day := s.Say("cycle.doubt")
 		if !c.When.IsZero() {
 			day = s.Words.Day(c.When)
 		}
-		text := join(day, s.Say("compare.found", s.Words.Number(float64(most)/1000, 2), c.Unit))
-		if len(c.Points) == 0 {
-			text = day
-		}
+		text := join(day, s.foundOut(c))
 		shape, colour, tag, action, tap := widgets.Square, widgets.InkSoft, s.Say("compare.older"), s.Say("compare.withdraw"), func() {
-			s.WithPerson(func() { s.withdraw(pot, c, others > 1 || (others == 1 && !c.Counts)) })
+			s.WithPerson(func() { s.withdraw(pot, c) })
 		}
 		switch {
 		case c.Gone:
@@ -57,17 +47,32 @@ func (s *Stage) comparisons(pot work.Pot) fyne.CanvasObject {
 	return widgets.NewColumn(rows...)
 }
 
+// foundOut is what a comparison found: the most that the gauge shows too much, or the least that it shows too little.
+func (s *Stage) foundOut(c work.Comparison) string {
+	if len(c.Points) == 0 {
+		return ""
+	}
+	most := c.Points[0].ErrorMilli
+	for _, p := range c.Points {
+		most = max(most, p.ErrorMilli)
+	}
+	key := "compare.found"
+	switch {
+	case most == 0:
+		return s.Say("compare.found.right")
+	case most < 0:
+		key, most = "compare.found.less", -most
+	}
+	return s.Say(key, s.Words.Number(float64(most)/1000, 2), c.Unit)
+}
+
 // withdraw asks why a comparison is taken back, and says what follows.
-func (s *Stage) withdraw(pot work.Pot, c work.Comparison, othersCount bool) {
+func (s *Stage) withdraw(pot work.Pot, c work.Comparison) {
 	doubt, err := s.Desk.CheckWithdraw(pot, c.ID)
 	if !s.Tell(err) {
 		return
 	}
-	key := "compare.withdraw.ask"
-	if othersCount {
-		key = "compare.withdraw.other"
-	}
-	text := s.Say(key)
+	text := s.Say("compare.withdraw.ask")
 	if doubt > 0 {
 		text += "\n" + s.Words.Count("compare.withdraw.doubt", doubt)
 	}

@@ -95,7 +95,11 @@ func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
 	place, _ := s.Desk.Place()
 	pot, _ := place.Pot(c.Begun.Sterilizer)
 	state, _, _ := State(c)
-	body := []fyne.CanvasObject{s.curveOf(c), widgets.NewPara(join(s.Say("cycle.begun", s.when(c), "", s.Desk.Person(c.Entry.Body().Person).Name), s.fromPaper(c), s.Say("item."+string(c.Begun.Item))))}
+	who := s.Desk.Person(c.Entry.Body().Person).Name
+	if who == "" { // of another clinic the office knows no people
+		who = s.siteName(s.Desk.SiteOfCycle(c), "")
+	}
+	body := []fyne.CanvasObject{s.curveOf(c), widgets.NewPara(join(s.Say("cycle.begun", s.when(c), "", who), s.fromPaper(c), s.Say("item."+string(c.Begun.Item))))}
 	if settled := paper.Settled(s.Desk, c, s.Words); settled != "" {
 		body = append(body, widgets.NewStrong(settled))
 	}
@@ -114,7 +118,16 @@ func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
 		buttons = append(buttons, widgets.NewButton(s.Say("cycle.recall"), widgets.Quiet, func() { s.WithPerson(func() { s.recallLoad(c) }) }))
 	}
 	body = append(body, widgets.NewFlow(220, buttons...), widgets.NewSplit(widgets.NewColumn(Verdict(s, r)...), widgets.NewColumn(s.told(c)...), 0.55, 720), s.Caution())
-	return Page(s.Say("cycle.title", count(c.Begun.Number), pot.Looks.Name), s.Say("state."+state), body...)
+	title := s.Say("cycle.title", count(c.Begun.Number), pot.Looks.Name)
+	if pot.Looks.Name == "" { // another clinic's
+		title = s.elsewhere(c)
+	}
+	return Page(title, s.Say("state."+state), body...)
+}
+
+// elsewhere names a load of another clinic.
+func (s *Stage) elsewhere(c register.Cycle) string {
+	return join(s.Say("knot.cycle", count(c.Begun.Number)), s.siteName(s.Desk.SiteOfCycle(c), ""))
 }
 
 func (s *Stage) fromPaper(c register.Cycle) string {

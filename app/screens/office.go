@@ -125,6 +125,8 @@ func (s *Stage) gaugeOf(x work.Standing) string {
 		return s.Say("office.gauge-never")
 	case x.GaugeDue:
 		return s.Say("office.gauge-due", strconv.Itoa(x.GaugeAgo))
+	case x.HighMilli > 0:
+		return s.Say("office.gauge.high", s.Say("office.gauge", strconv.Itoa(x.GaugeAgo)), s.Figure(x.HighMilli), x.HighUnit)
 	}
 	return s.Say("office.gauge", strconv.Itoa(x.GaugeAgo))
 }

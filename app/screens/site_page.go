@@ -40,9 +40,8 @@ func SitePage(s *Stage, id model.ID) fyne.CanvasObject {
 		}
 	}
 	body = append(body, s.visitsOf(id, x.Name)...)
-	body = append(body, s.monthsOf(id)...)
 	body = append(body, widgets.NewStrong(s.Say("cycles.title")))
-	cycles, err := s.Desk.CyclesAt(id, 12)
+	cycles, err := s.Desk.CyclesAt(id, 6)
 	if err != nil {
 		return Page(x.Name, "", widgets.NewPara(s.Fault(err)))
 	}
@@ -53,6 +52,7 @@ func SitePage(s *Stage, id model.ID) fyne.CanvasObject {
 	if len(cycles) == 0 {
 		body = append(body, widgets.NewCard(widgets.NewPara(s.Say("glance.nothing"))))
 	}
+	body = append(body, s.monthsOf(id)...)
 	body = append(body, widgets.NewButton(s.Say("do.back"), widgets.Quiet, func() { s.Go(ToToday, model.ID{}) }))
 	return Page(join(x.Name, s.Say("pot.height", count(x.HeightM))), "", body...)
 }

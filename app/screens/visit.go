@@ -18,8 +18,12 @@ func (s *Stage) visit(site model.ID, name string) {
 	said := map[string]model.VisitCheck{}
 	var actions []model.Action
 	var show func()
+	var page fyne.CanvasObject
 	show = func() {
 		var rows []fyne.CanvasObject
+		for _, a := range actions {
+			rows = append(rows, widgets.NewRow(widgets.Triangle, widgets.Blue, s.Words.Day(day(a.Due)), a.Text, "", func() {}))
+		}
 		for _, code := range work.VisitChecks {
 			c, told := said[code]
 			shape, colour, tag := widgets.Square, widgets.InkSoft, s.Say("visit.ask")
@@ -41,9 +45,6 @@ func (s *Stage) visit(site model.ID, name string) {
 				show()
 			}))
 		}
-		for _, a := range actions {
-			rows = append(rows, widgets.NewRow(widgets.Triangle, widgets.Blue, s.Words.Day(day(a.Due)), a.Text, "", func() {}))
-		}
 		buttons := widgets.NewFlow(220,
 			widgets.NewButton(s.Say("visit.save"), widgets.Do, func() {
 				s.WithPerson(func() {
@@ -60,7 +61,10 @@ func (s *Stage) visit(site model.ID, name string) {
 			}),
 			widgets.NewButton(s.Say("visit.action"), widgets.Plain, func() { s.newAction(func(a model.Action) { actions = append(actions, a); show() }) }),
 			widgets.NewButton(s.Say("do.back"), widgets.Quiet, func() { s.Go(ToSite, site) }))
-		s.Show(Page(s.Say("visit.title", name), "", append([]fyne.CanvasObject{widgets.NewPara(s.Say("visit.how")), buttons}, rows...)...))
+		before := page
+		page = Page(s.Say("visit.title", name), "", append([]fyne.CanvasObject{widgets.NewPara(s.Say("visit.how")), buttons}, rows...)...)
+		s.Show(page)
+		widgets.SameScroll(before, page) // a tap on a line moves nothing away
 	}
 	show()
 }
@@ -100,7 +104,7 @@ func (s *Stage) visitsOf(site model.ID, name string) (out []fyne.CanvasObject) {
 		if a.Overdue {
 			shape, colour, tag = widgets.Octagon, widgets.Vermilion, s.Say("visit.overdue")
 		}
-		out = append(out, widgets.NewRow(shape, colour, join(tag, s.Words.Day(day(a.Due))), a.Text, "", func() {}))
+		out = append(out, widgets.NewRow(shape, colour, tag+" "+s.Words.Day(day(a.Due)), a.Text, "", func() {}))
 	}
 	visits, err := s.Desk.Visits(site, 3)
 	if err != nil {
@@ -127,6 +131,7 @@ func (s *Stage) visitSheet(site model.ID, name string, said *work.VisitView) {
 	}
 	file := "visit-" + name + ".pdf"
 	if said != nil {
+		file = "visit-" + name + "-" + said.When.Format("2006-01-02") + ".pdf"
 		v.By = s.Desk.Person(said.By.Body().Person).Name
 	} else {
 		all, err := s.Desk.Standings()

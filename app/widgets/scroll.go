@@ -41,3 +41,27 @@ func (scrollLayout) MinSize(objs []fyne.CanvasObject) fyne.Size {
 	m := objs[0].MinSize()
 	return fyne.NewSize(max(m.Width, objs[0].(*container.Scroll).Content.MinSize().Width), max(m.Height, 60))
 }
+
+// SameScroll has a page that takes another's place stand as far down as that did.
+func SameScroll(before, now fyne.CanvasObject) {
+	from, to := scrollIn(before), scrollIn(now)
+	if from == nil || to == nil {
+		return
+	}
+	to.ScrollToOffset(from.Offset)
+}
+
+// scrollIn is the first scroll in a page.
+func scrollIn(o fyne.CanvasObject) *container.Scroll {
+	switch x := o.(type) {
+	case *container.Scroll:
+		return x
+	case *fyne.Container:
+		for _, y := range x.Objects {
+			if s := scrollIn(y); s != nil {
+				return s
+			}
+		}
+	}
+	return nil
+}

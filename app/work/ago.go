@@ -6,18 +6,19 @@ import (
 
 	"mvuke/model"
 	"mvuke/model/entry"
+	"mvuke/model/register"
 )
 
 // agoLately is how many spore tests and comparisons of a clinic are gone through for the last that counts.
 const agoLately = 40
 
 // agoAt is how many days before a moment a clinic's last valid negative test was laid in, among those read by then, and how many its last comparison of a gauge lies back, by the clocks of
-// its devices, which may stand ahead by some slack. -1: there is none.
-func (d *Desk) agoAt(site model.ID, end time.Time, slack time.Duration) (negative, compared int, err error) {
+// its devices, which may stand ahead by some slack. -1: there is none. by is that comparison.
+func (d *Desk) agoAt(site model.ID, end time.Time, slack time.Duration) (negative, compared int, by entry.Verified, err error) {
 	negative, compared = -1, -1
 	own, _, err := d.houseFor(site)
 	if err != nil || len(own) == 0 {
-		return negative, compared, err
+		return negative, compared, by, err
 	}
 	before := func(v entry.Verified) bool { return v.Body().Wall <= end.Add(slack).UnixMilli() }
 	ago := func(v entry.Verified) int {
@@ -38,7 +39,7 @@ func (d *Desk) agoAt(site model.ID, end time.Time, slack time.Duration) (negativ
 	}
 	placed, err := latest(model.KindSporePlaced)
 	if err != nil {
-		return -1, -1, err
+		return -1, -1, by, err
 	}
 	for _, v := range placed {
 		for _, r := range v.Body().Refs() {
@@ -56,13 +57,13 @@ func (d *Desk) agoAt(site model.ID, end time.Time, slack time.Duration) (negativ
 	}
 	told, err := latest(model.KindCompared)
 	if err != nil {
-		return -1, -1, err
+		return -1, -1, by, err
 	}
-	gone := takenBack(d.allows, told)
+	gone := register.TakenBack(told, d.allows)
 	for _, v := range told {
 		if c, ok := comparedIn(v); ok && !c.takesBack() && gone[v.ID()] == nil {
-			return negative, ago(v), nil
+			return negative, ago(v), v, nil
 		}
 	}
-	return negative, -1, nil
+	return negative, -1, by, nil
 }

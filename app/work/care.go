@@ -8,6 +8,7 @@ import (
 
 	"mvuke/model"
 	"mvuke/model/entry"
+	"mvuke/model/register"
 )
 
 // Task is one line of the plan of a pot's care.
@@ -47,7 +48,7 @@ func (d *Desk) Care(pot Pot) (out []Task, err error) {
 	}
 	latest := map[model.CareTask]entry.Verified{}
 	answered := map[model.CareTask][]entry.ID{} // what each task was done in answer to
-	gone := takenBack(d.allows, st.Entries)
+	gone := register.TakenBack(st.Entries, d.allows)
 	for _, v := range st.Entries {
 		if code := taskOf(v); code != "" && d.allows(v) && gone[v.ID()] == nil {
 			latest[code] = v

@@ -7,6 +7,7 @@ import (
 
 	"mvuke/model"
 	"mvuke/model/entry"
+	"mvuke/model/register"
 	"mvuke/steam"
 )
 
@@ -147,7 +148,7 @@ const (
 // LastCompared is when the gauge of a pot was last compared; ok is false where it never was.
 func (d *Desk) LastCompared(pot Pot) (at time.Time, ok bool, err error) {
 	st, err := d.noun(model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge})
-	gone := takenBack(d.allows, st.Entries)
+	gone := register.TakenBack(st.Entries, d.allows)
 	for _, v := range st.Entries {
 		if c, said := comparedIn(v); said && !c.takesBack() && gone[v.ID()] == nil {
 			at, ok = time.UnixMilli(c.At), true

@@ -206,6 +206,12 @@ func (d *Desk) beginning(id model.ID) (c register.Cycle, err error) {
 	return c, nil
 }
 
+// SiteOfCycle is the clinic that a cycle belongs to; zero: nobody knows.
+func (d *Desk) SiteOfCycle(c register.Cycle) (site model.ID) {
+	_ = d.read(func(src register.Source) { site, _ = register.House(src, c.State.Ref) }) // without it no clinic is named
+	return site
+}
+
 // UnderWay is the cycle that is on the fire or waits to be closed; nil: none.
 func (d *Desk) UnderWay() (*register.Cycle, error) {
 	ids, err := d.openCycles()

@@ -110,16 +110,24 @@ func (d *Desk) LookBack(id model.ID) (l LookedBack, err error) {
 			what.Code, what.Off = "altitude", u.Of(steam.Over(s.RaisedPa))
 		}
 		l.Causes = append(l.Causes, what)
-		gone, err := d.withdrawals(h.Cause)
-		if err != nil {
+		var instead, by []entry.Verified
+		if err := d.read(func(src register.Source) { instead, by = countsInstead(src, h.Cause) }); err != nil {
 			return l, err
 		}
-		for _, w := range gone { // the load was not planned by it: its own plan counts again, unless something else speaks against it
-			l.causes = append(l.causes, w.ID())
+		for _, v := range append(slices.Clone(by), instead...) {
+			l.causes = append(l.causes, v.ID())
+		}
+		for _, v := range instead { // it was taken back: what is found by those that count
+			y, _ := comparedIn(v)
 			l.Causes[len(l.Causes)-1].Code = "withdrawn"
+			if y.Gauge == nil || len(y.Points) == 0 {
+				unread = true
+				continue
+			}
+			found = append(found, assess.Found{Points: y.Points, ReferenceMilli: y.ReferenceMilli, Unit: y.Gauge.Unit})
 		}
 		switch {
-		case len(gone) > 0:
+		case len(instead) > 0:
 		case h.Code == register.HoldGauge && len(x.Points) > 0 && x.Gauge != nil:
 			found = append(found, assess.Found{Points: x.Points, ReferenceMilli: x.ReferenceMilli, Unit: x.Gauge.Unit})
 		case h.Code == register.HoldHeight && h.Cause.Body().Decode(&s) == nil:

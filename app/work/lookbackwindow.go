@@ -26,9 +26,11 @@ func (d *Desk) foundOut(pot Pot, c model.CycleBegun) (out []entry.ID, err error)
 			}
 		}
 		gauge := model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge}
-		counts := comparisonsInForce(src, gauge)
+		counts, taken := comparisonsInForce(src, gauge)
 		for _, v := range src.Targeting(gauge) {
-			if slices.ContainsFunc(counts, func(w entry.Verified) bool { return w.ID() == v.ID() || slices.Contains(w.Body().Replaces, v.ID()) }) {
+			if back, ok := backed(v); ok && slices.ContainsFunc(taken[back], func(w entry.Verified) bool { return w.ID() == v.ID() }) {
+				all = append(all, v) // the plan counts by what it leaves
+			} else if slices.ContainsFunc(counts, func(w entry.Verified) bool { return w.ID() == v.ID() || slices.Contains(w.Body().Replaces, v.ID()) }) {
 				all = append(all, v)
 			}
 		}
@@ -36,19 +38,34 @@ func (d *Desk) foundOut(pot Pot, c model.CycleBegun) (out []entry.ID, err error)
 	if err != nil {
 		return nil, err
 	}
-	for _, v := range all {
-		if c.Source == model.FromPaper {
-			at, known, err := d.Corrected(v)
-			if err != nil {
-				return nil, err
-			}
-			if !known || d.ClockDoubtful() || at.UnixMilli() >= c.Begun {
-				continue
-			}
+	if c.Source == model.FromPaper {
+		if all, err = d.knownThen(all, c); err != nil {
+			return nil, err
 		}
+	}
+	for _, v := range all {
 		out = append(out, v.ID())
 	}
 	return out[max(0, len(out)-mostGrowths):], nil
+}
+
+// knownThen are those of some entries that were known at the fire of a slip: from before its day. Its plan is made by what counts when it is typed in, so of comparisons that found more
+// than that only those are taken for known that had been replaced by its day.
+func (d *Desk) knownThen(all []entry.Verified, c model.CycleBegun) (out []entry.Verified, err error) {
+	for _, v := range all {
+		at, known, err := d.Corrected(v)
+		if err != nil {
+			return nil, err
+		}
+		if known && !d.ClockDoubtful() && at.UnixMilli() < c.Begun {
+			out = append(out, v)
+		}
+	}
+	then := slices.Clone(out)
+	return slices.DeleteFunc(out, func(v entry.Verified) bool {
+		x, ok := comparedIn(v)
+		return ok && x.WorstPa > register.Counted(c.Plan)+register.DustPa && !slices.ContainsFunc(then, func(w entry.Verified) bool { return slices.Contains(w.Body().Replaces, v.ID()) })
+	}), nil
 }
 
 // inPast says what a comparison tells of loads made before it: the most that the gauge was found to show too much, and which loads the comparison before this one had in its past.
@@ -60,37 +77,53 @@ func (d *Desk) inPast(pot Pot, c *model.Compared) error {
 	if c.Knew, _, err = d.knownOf(pot); err != nil {
 		return err
 	}
-	bad, err := d.causesOf(pot)
-	if err != nil {
-		return err
+	c.Since, err = d.vouched(pot)
+	return err
+}
+
+// vouched are the loads that the next comparison need not put in doubt: those in the past of the ones that it replaces, which found the gauge right for them.
+func (d *Desk) vouched(pot Pot) (since []model.KnownUpTo, err error) {
+	type word struct {
+		says  model.Compared
+		since []model.KnownUpTo
 	}
-	return d.read(func(src register.Source) {
+	var words []word
+	unread := false
+	err = d.read(func(src register.Source) {
 		st := register.Of(src, model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge})
-		var before []entry.Verified
+		may := func(v entry.Verified) bool { return src.Roster().Allows(v) && register.Speaks(src, v, st.Ref) }
+		back := register.TakenBack(st.Entries, src.Roster().Known)
+		var all []entry.Verified
 		for _, v := range st.Entries {
-			if v.Body().Kind == model.KindCompared && src.Roster().Allows(v) && register.Speaks(src, v, st.Ref) {
-				before = append(before, v)
+			c, ok := comparedIn(v)
+			unread = unread || (v.Body().Kind == model.KindCompared && !ok)
+			if ok && !c.takesBack() && back[v.ID()] == nil && may(v) {
+				all = append(all, v)
 			}
 		}
-		for i, v := range register.Unreplaced(before) {
-			var x model.Compared
-			if v.Body().Decode(&x) != nil || (i > 0 && len(c.Since) == 0) {
-				c.Since = nil
-				return
-			}
-			knew := x.Knew
-			if bad[v.ID()] && len(x.Withdraws) == 0 { // it put loads in doubt itself: they stay in the window
-				knew = x.Since
-			}
-			if i == 0 {
-				c.Since = knew
-				continue
-			}
-			c.Since = slices.DeleteFunc(c.Since, func(k model.KnownUpTo) bool { // made at once: only what both knew
-				return !slices.ContainsFunc(knew, func(o model.KnownUpTo) bool { return string(o.Stream) == string(k.Stream) && o.Seq >= k.Seq })
-			})
+		for _, v := range unnamed(all) {
+			c, _ := comparedIn(v)
+			words = append(words, word{c.Compared, register.Window(v, c.Compared, st.Entries, back)})
 		}
 	})
+	if err != nil || unread {
+		return nil, err
+	}
+	for i, w := range words {
+		knew := w.says.Knew
+		w.says.Since = w.since
+		if n, err := d.fallUnder(pot, w.says); err != nil {
+			return nil, err
+		} else if n > 0 { // it put loads in doubt itself: they stay in the window
+			knew = w.since
+		}
+		if i == 0 {
+			since = knew
+			continue
+		}
+		since = register.BothKnew(since, knew) // made at once: only what both knew
+	}
+	return since, nil
 }
 
 // worstAtLine works out the most that a gauge was found to show too much where a load is judged: at the need of its place.
@@ -113,58 +146,6 @@ func (d *Desk) worstAtLine(pot Pot, c *model.Compared) error {
 		c.WorstPa = 1 // 0 is of old records
 	}
 	return nil
-}
-
-// causesOf are the entries that put a load of a pot in doubt, answered or not.
-func (d *Desk) causesOf(pot Pot) (map[entry.ID]bool, error) {
-	ids, err := d.Store.CyclesOf(pot.ID, mostLookedBack)
-	if err != nil {
-		return nil, d.unread(err)
-	}
-	out := map[entry.ID]bool{}
-	err = d.read(func(src register.Source) {
-		for _, id := range ids {
-			for _, h := range register.Of(src, model.Ref{Noun: model.NounCycle, ID: id}).Holds {
-				if h.Code == register.HoldGauge {
-					out[h.Cause.ID()] = true
-				}
-			}
-		}
-	})
-	return out, err
-}
-
-// doubtedBy counts the loads of a pot that a comparison would put in doubt.
-func (d *Desk) doubtedBy(pot Pot, c model.Compared) (n int, err error) {
-	if err := d.inPast(pot, &c); err != nil {
-		return 0, err
-	}
-	return d.fallUnder(pot, c)
-}
-
-// fallUnder counts the loads of a pot whose plan allowed for less than a comparison says, but for those before its window.
-func (d *Desk) fallUnder(pot Pot, c model.Compared) (n int, err error) {
-	ids, err := d.Store.CyclesOf(pot.ID, mostLookedBack)
-	if err != nil {
-		return 0, d.unread(err)
-	}
-	for _, id := range ids {
-		x, err := d.Cycle(id)
-		if err != nil {
-			return 0, err
-		}
-		if len(x.Begun.Packs) == 0 || x.Aborted() || len(x.Rejected) > 0 || x.Begun.Gauge != pot.Looks.Gauge || c.WorstPa <= register.Counted(x.Begun.Plan)+register.DustPa {
-			continue
-		}
-		var covered bool
-		if err := d.read(func(src register.Source) { covered = register.Covers(src, c.Since, x.Entry) }); err != nil {
-			return 0, err
-		}
-		if !covered {
-			n++
-		}
-	}
-	return n, nil
 }
 
 // raised states the need of an altitude where it is above that of anything that stood until now: plans that asked for less are in doubt, but for what weather and rounding make.

@@ -33,6 +33,7 @@ type Figures struct {
 	StockOutDays                                            int
 	Incidents                                               int
 	RecallsOpen                                             int
+	InDoubt                                                 int // loads that wait for somebody to look back on them, today
 
 	WaterML      int64 // poured into the cycles of which that is written down
 	Waters       int   // how many those are
@@ -57,6 +58,7 @@ type Month struct {
 	From, To time.Time // first day, first day of the next
 	Sites    []Figures
 	Reported int
+	Lasts    bool // it is not over
 }
 
 // MonthOf works out the figures of a month: at the office of every clinic, at a clinic its own.
@@ -75,7 +77,7 @@ func (d *Desk) monthOf(year int, month time.Month, recalls []Recall) (m Month, e
 	if err != nil {
 		return m, err
 	}
-	last, err := d.lastOf()
+	first, last, err := d.reach()
 	if err != nil {
 		return m, err
 	}
@@ -87,11 +89,12 @@ func (d *Desk) monthOf(year int, month time.Month, recalls []Recall) (m Month, e
 	if err != nil {
 		return m, err
 	}
+	m.Lasts = now.Before(m.To)
 	for _, s := range sites {
 		if s.Office || (!office && !s.Own) { // a clinic reports of itself: of others it does not hear all
 			continue
 		}
-		f, err := d.figures(s, m, last[s.ID], now, recalls)
+		f, err := d.figures(s, m, first[s.ID], last[s.ID], now, recalls)
 		if err != nil {
 			return m, err
 		}
@@ -105,7 +108,7 @@ func (d *Desk) monthOf(year int, month time.Month, recalls []Recall) (m Month, e
 
 // MonthsAt are the latest months of one clinic, the oldest first; the last of them is not over.
 func (d *Desk) MonthsAt(site model.ID, n int) (out []Figures, err error) {
-	last, err := d.lastOf()
+	first, last, err := d.reach()
 	if err != nil {
 		return nil, err
 	}
@@ -120,7 +123,7 @@ func (d *Desk) MonthsAt(site model.ID, n int) (out []Figures, err error) {
 	for i := range n {
 		m := Month{From: time.Date(now.Year(), now.Month(), 1, 0, 0, 0, 0, time.UTC).AddDate(0, i+1-n, 0)}
 		m.To = m.From.AddDate(0, 1, 0)
-		f, err := d.figures(SiteKnown{ID: site}, m, last[site], now, recalls)
+		f, err := d.figures(SiteKnown{ID: site}, m, first[site], last[site], now, recalls)
 		if err != nil {
 			return nil, err
 		}
@@ -130,32 +133,42 @@ func (d *Desk) MonthsAt(site model.ID, n int) (out []Figures, err error) {
 	return out, nil
 }
 
-// figures are those of a clinic, where what is here of it reaches that far.
-func (d *Desk) figures(s SiteKnown, m Month, upTo, now time.Time, recalls []Recall) (f Figures, err error) {
+// figures are those of a clinic, where what is here of it reaches that far, and begins before the month is over.
+func (d *Desk) figures(s SiteKnown, m Month, from, upTo, now time.Time, recalls []Recall) (f Figures, err error) {
 	f = Figures{Site: s.ID, Name: s.Name, UpTo: upTo, NegativeAgo: -1, ComparedAgo: -1}
 	needs := m.To
 	if now.Before(m.To) { // the month lasts: what has come of it
 		needs = m.From
 	}
-	if f.Reported = !f.UpTo.IsZero() && !f.UpTo.Before(needs); f.Reported {
+	if f.Reported = !f.UpTo.IsZero() && !f.UpTo.Before(needs) && from.Before(m.To); f.Reported {
 		err = d.fill(&f, m, recalls)
 		if err == nil && now.Before(m.To) {
-			f.NegativeAgo, f.ComparedAgo, err = d.agoAt(s.ID, now, 24*time.Hour)
+			f.NegativeAgo, f.ComparedAgo, _, err = d.agoAt(s.ID, now, 24*time.Hour)
 		} else if err == nil {
-			f.NegativeAgo, f.ComparedAgo, err = d.agoAt(s.ID, m.To, 0)
+			f.NegativeAgo, f.ComparedAgo, _, err = d.agoAt(s.ID, m.To, 0)
 		}
 	}
 	return f, err
 }
 
-// lastOf is the day of the newest entry of each site, by the clock of its device.
-func (d *Desk) lastOf() (map[model.ID]time.Time, error) {
+// reach is the day of the oldest and of the newest entry of each site, by the clock of its device.
+func (d *Desk) reach() (first, last map[model.ID]time.Time, err error) {
 	devices, err := d.Devices()
-	out := map[model.ID]time.Time{}
+	first, last = map[model.ID]time.Time{}, map[model.ID]time.Time{}
 	for _, x := range devices {
-		if at := time.UnixMilli(x.Last).UTC(); x.Last > 0 && at.After(out[x.Site]) {
-			out[x.Site] = at
+		if at := time.UnixMilli(x.Last).UTC(); x.Last > 0 && at.After(last[x.Site]) {
+			last[x.Site] = at
+		}
+		v, ok, err := d.Store.FirstOf(x.Stream)
+		if err != nil {
+			return nil, nil, d.unread(err)
+		}
+		if !ok {
+			continue
+		}
+		if at := time.UnixMilli(v.Body().Wall).UTC(); first[x.Site].IsZero() || at.Before(first[x.Site]) {
+			first[x.Site] = at
 		}
 	}
-	return out, err
+	return first, last, err
 }

@@ -43,11 +43,15 @@ func (d *Desk) fill(f *Figures, m Month, recalls []Recall) error {
 		}
 	}
 	f.StockOutDays = len(out)
+	if f.InDoubt, err = d.inDoubtAt(f.Site); err != nil {
+		return err
+	}
 	for _, r := range recalls {
-		if r.Site == f.Site && !r.Drill && !r.Closed {
+		over := r.At.Add(r.Took)
+		if r.Site == f.Site && !r.Drill && r.At.Before(m.To) && (!r.Closed || !over.Before(m.To)) {
 			f.RecallsOpen++
 		}
-		if over := r.At.Add(r.Took); r.Site == f.Site && !r.Drill && r.Closed && !r.At.IsZero() && !over.Before(m.From) && over.Before(m.To) {
+		if r.Site == f.Site && !r.Drill && r.Closed && !r.At.IsZero() && !over.Before(m.From) && over.Before(m.To) {
 			f.RecallsEnded, f.RecallDays = f.RecallsEnded+1, f.RecallDays+r.Took.Hours()/24
 		}
 	}

@@ -66,9 +66,11 @@ func (m Month) Worst(n int) (out []Gap) {
 		add := func(weight int, code string, args ...string) {
 			out = append(out, Gap{f.Name, code, args, weight})
 		}
-		if !f.Reported {
-			add(60, "not-reported")
+		if !f.Reported { // said in a line of its own
 			continue
+		}
+		if f.InDoubt > 0 {
+			add(80, "in-doubt", short(float64(f.InDoubt)))
 		}
 		if f.RecallsOpen > 0 {
 			add(100, "recall", short(float64(f.RecallsOpen)))
@@ -91,6 +93,16 @@ func (m Month) Worst(n int) (out []Gap) {
 	}
 	slices.SortStableFunc(out, func(a, b Gap) int { return b.weight - a.weight })
 	return out[:min(n, len(out))]
+}
+
+// Unheard are the clinics of which the month is not here.
+func (m Month) Unheard() (names []string) {
+	for _, f := range m.Sites {
+		if !f.Reported {
+			names = append(names, f.Name)
+		}
+	}
+	return names
 }
 
 // Gap is something that is wrong at a clinic; Code and Args are for the catalogue ("gap." + Code).

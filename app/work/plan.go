@@ -1,7 +1,6 @@
 package work
 
 import (
-	"math"
 	"slices"
 	"time"
 
@@ -104,47 +103,92 @@ func (d *Desk) gauge(pot Pot, rules model.Policies) (steam.Gauge, error) {
 	if err != nil {
 		return g, err
 	}
+	n, err := d.needHere()
+	if err != nil {
+		return g, err
+	}
 	doubt := d.ClockDoubtful()
+	bare, first := g, true
 	err = d.read(func(src register.Source) {
-		worst := int64(math.MinInt64)
-		for _, v := range comparisonsInForce(src, model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge}) { // made at once: the one by which the dial shows most too much
-			var c model.Compared
-			_ = v.Body().Decode(&c) // it was read above
-			high := highest(c)
-			if high < worst {
-				continue
-			}
-			worst = high
+		force, taken := comparisonsInForce(src, model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge})
+		for _, v := range force { // made at once: the one by which the needle must stand highest
+			c, _ := comparedIn(v)
+			x := bare
 			age := now.Sub(time.UnixMilli(c.At))
-			g.Standing = steam.Overdue
-			if !doubt && src.Roster().Allows(v) && age >= 0 && age <= time.Duration(rules.Value(model.PolicyCompareEvery))*24*time.Hour {
-				g.Standing = steam.Compared
+			x.Standing = steam.Overdue
+			if !doubt && src.Roster().Allows(v) && taken[v.ID()] == nil && age >= 0 && age <= time.Duration(rules.Value(model.PolicyCompareEvery))*24*time.Hour {
+				x.Standing = steam.Compared
 			}
-			g.ReferenceError, g.Corrections = float64(c.ReferenceMilli)/1000, nil
-			for _, p := range c.Points {
-				g.Corrections = append(g.Corrections, steam.Correction{At: float64(p.AtMilli) / 1000, Error: float64(p.ErrorMilli) / 1000})
+			if x = shownBy(x, c.Compared); first || higher(x, g, n) {
+				g, first = x, false
 			}
 		}
 	})
 	return g, err
 }
 
-// comparisonsInForce are those of a gauge by which a mark is made now: those that none replaces, with the dial as it is described, and what a device whose word counts no more found worse.
-func comparisonsInForce(src register.Source, gauge model.Ref) []entry.Verified {
+// shownBy is a gauge with what a comparison found.
+func shownBy(g steam.Gauge, c model.Compared) steam.Gauge {
+	g.ReferenceError, g.Corrections = float64(c.ReferenceMilli)/1000, nil
+	for _, p := range c.Points {
+		g.Corrections = append(g.Corrections, steam.Correction{At: float64(p.AtMilli) / 1000, Error: float64(p.ErrorMilli) / 1000})
+	}
+	return g
+}
+
+// higher says whether the needle must stand higher on a than on b for what is needed; where it need not, which may err more.
+func higher(a, b steam.Gauge, n steam.Over) bool {
+	if x, y := a.Shown(n), b.Shown(n); x != y {
+		return x > y
+	}
+	return a.Error() > b.Error()
+}
+
+// needHere is the overpressure that is needed where our site is; 0: that is not known.
+func (d *Desk) needHere() (steam.Over, error) {
+	p, err := d.Place()
+	if err != nil {
+		return 0, err
+	}
+	n, err := need(p.Site)
+	if err != nil { // whoever plans says so
+		return 0, nil
+	}
+	return n, nil
+}
+
+// comparisonsInForce are those of a gauge by which a mark is made now: those that none replaces, with the dial as it is described, and what a device whose word counts no more found worse. taken are
+// those that were taken back, each with what did so. Where no other counts they count on, as overdue ones do.
+func comparisonsInForce(src register.Source, gauge model.Ref) (force []entry.Verified, taken map[entry.ID][]entry.Verified) {
 	st := register.Of(src, gauge)
 	values := register.Values(st, model.KindGauge)
+	may := func(v entry.Verified) bool { return register.Speaks(src, v, st.Ref) && src.Roster().Allows(v) }
 	var all, doubted []entry.Verified
 	for _, v := range st.Entries {
-		var c model.Compared
-		if v.Body().Kind == model.KindCompared && register.Speaks(src, v, st.Ref) && v.Body().Decode(&c) == nil && len(c.Points) > 0 && c.ReferenceMilli >= 0 && ofDial(c, v, values) {
-			if src.Roster().Allows(v) {
-				all = append(all, v)
-			} else if slices.Contains(doubtedIDs(src, st), v.ID()) {
-				doubted = append(doubted, v)
-			}
+		c, ok := comparedIn(v)
+		if !ok || c.takesBack() || !register.Speaks(src, v, st.Ref) || len(c.Points) == 0 || c.ReferenceMilli < 0 || !ofDial(c.Compared, v, values) {
+			continue
+		}
+		if may(v) {
+			all = append(all, v)
+		} else if slices.Contains(doubtedIDs(src, st), v.ID()) {
+			doubted = append(doubted, v)
 		}
 	}
-	return append(register.Unreplaced(all), doubted...)
+	taken = register.TakenBack(st.Entries, may)
+	force = unnamed(all)
+	left := slices.DeleteFunc(slices.Clone(force), func(v entry.Verified) bool { return taken[v.ID()] != nil })
+	if len(left) == 0 {
+		left = force
+	}
+	return append(left, doubted...), taken
+}
+
+// unnamed are those of some comparisons that no other of them names as replaced. One that is later of the same device and names it not was made beside it: so a reference opens two at once again.
+func unnamed(vs []entry.Verified) []entry.Verified {
+	return slices.DeleteFunc(slices.Clone(vs), func(v entry.Verified) bool {
+		return slices.ContainsFunc(vs, func(w entry.Verified) bool { return w.ID() != v.ID() && slices.Contains(w.Body().Replaces, v.ID()) })
+	})
 }
 
 // doubtedIDs are the comparisons of a gauge by devices whose word counts no more.

@@ -30,7 +30,7 @@ func (d *Desk) ReferenceWrong(id model.ID, by float64) (gauges int, err error) {
 	}
 	seen := map[model.Ref]bool{}
 	var drafts []entry.Draft
-	gone := takenBack(d.allows, vs)
+	gone := register.TakenBack(vs, d.allows)
 	err = d.read(func(src register.Source) {
 		for _, v := range vs {
 			var c model.Compared
@@ -48,7 +48,9 @@ func (d *Desk) ReferenceWrong(id model.ID, by float64) (gauges int, err error) {
 				if !ok {
 					continue
 				}
-				drafts = append(drafts, entry.Draft{Kind: model.KindCompared, Targets: v.Body().Refs(), Replaces: []entry.ID{v.ID()}, Payload: withReferenceOff(c, steam.Unit(looks.Unit), off)})
+				again, was := withReferenceOff(c, steam.Unit(looks.Unit), off), v.ID()
+				again.Restates = was[:]
+				drafts = append(drafts, entry.Draft{Kind: model.KindCompared, Targets: v.Body().Refs(), Replaces: []entry.ID{was}, Payload: again})
 				if !seen[r] {
 					seen[r], gauges = true, gauges+1
 				}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"mvuke/model"
+	"mvuke/model/entry"
 	"mvuke/model/register"
 )
 
@@ -22,6 +23,8 @@ type Standing struct {
 	Grew        bool
 	GaugeAgo    int // days since its gauge was compared; -1: never
 	GaugeDue    bool
+	HighMilli   int64 // what it was found to show too much then, thousandths of HighUnit
+	HighUnit    string
 	SporeDue    bool
 	Recalls     int
 	InDoubt     int
@@ -147,16 +150,21 @@ func (d *Desk) stand(s *Standing, now time.Time) error {
 	if err != nil || len(own) == 0 {
 		return err
 	}
-	if s.NegativeAgo, s.GaugeAgo, err = d.agoAt(s.ID, now, 24*time.Hour); err != nil {
+	var compared entry.Verified
+	if s.NegativeAgo, s.GaugeAgo, compared, err = d.agoAt(s.ID, now, 24*time.Hour); err != nil {
 		return err
+	}
+	if c, ok := comparedIn(compared); ok && c.Gauge != nil {
+		for _, p := range c.Points {
+			s.HighMilli, s.HighUnit = max(s.HighMilli, p.ErrorMilli), c.Gauge.Unit
+		}
 	}
 	pots, err := d.Store.ByKind(model.KindSterilizer, own...)
 	if err != nil {
 		return d.unread(err)
 	}
-	ids, err := d.Store.OpenCycles(s.ID)
-	if err != nil {
-		return d.unread(err)
+	if s.InDoubt, err = d.inDoubtAt(s.ID); err != nil {
+		return err
 	}
 	return d.read(func(src register.Source) {
 		site, _, _ := register.Described[model.Site](register.Of(src, model.Ref{Noun: model.NounSite, ID: s.ID}), model.KindSite)
@@ -166,11 +174,22 @@ func (d *Desk) stand(s *Standing, now time.Time) error {
 				s.Grew = s.Grew || slices.ContainsFunc(register.Of(src, ref).Holds, func(h register.Hold) bool { return h.Open() && h.Code == register.HoldSpore })
 			}
 		}
+	})
+}
+
+// inDoubtAt counts the loads of a clinic that something found out later puts in doubt.
+func (d *Desk) inDoubtAt(site model.ID) (n int, err error) {
+	ids, err := d.Store.OpenCycles(site)
+	if err != nil {
+		return 0, d.unread(err)
+	}
+	err = d.read(func(src register.Source) {
 		for _, id := range ids {
 			st := register.Of(src, model.Ref{Noun: model.NounCycle, ID: id})
 			if slices.ContainsFunc(st.Holds, func(h register.Hold) bool { return h.Open() && slices.Contains(doubts, h.Code) }) {
-				s.InDoubt++
+				n++
 			}
 		}
 	})
+	return n, err
 }

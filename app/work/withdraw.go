@@ -1,8 +1,6 @@
 package work
 
 import (
-	"bytes"
-	"math"
 	"slices"
 	"strings"
 	"time"
@@ -10,12 +8,11 @@ import (
 	"mvuke/model"
 	"mvuke/model/entry"
 	"mvuke/model/register"
-	"mvuke/steam"
 )
 
-// Taking a comparison back: it was of another gauge, or its figures were written wrongly. What takes it back says what is known of the gauge without it: by the comparison that still counts, or, where
-// there is none, as of a gauge whose comparison is overdue, until it is compared again. Loads that it put in doubt stay so until they are looked back on, now by what is known without it; loads that
-// were planned by it are in doubt from now on. Nothing that was written goes.
+// Taking a comparison back: it was of another gauge, or its figures were written wrongly. The gauge is compared again first, for a taking back counts only where another comparison does: marks are
+// made by that one, and loads that the wrong one put in doubt, which stay stopped until somebody looks back on them, are judged by it. Loads that only the wrong one had vouched for are in doubt
+// by the comparisons after it; the fold sees to that. Nothing that was written goes.
 
 // Comparison is one comparison of a gauge, as its list shows it.
 type Comparison struct {
@@ -36,35 +33,15 @@ type saidOf struct{ model.Compared }
 func (c saidOf) takesBack() bool { return len(c.Withdraws) > 0 }
 
 func comparedIn(v entry.Verified) (c saidOf, ok bool) {
-	return c, v.Body().Kind == model.KindCompared && v.Body().Decode(&c.Compared) == nil
+	return c, !v.IsZero() && v.Body().Kind == model.KindCompared && v.Body().Decode(&c.Compared) == nil
 }
 
-// takenBack gives what took which comparison back, by those who may.
-func takenBack(may func(entry.Verified) bool, vs []entry.Verified) map[entry.ID][]entry.Verified {
-	out := map[entry.ID][]entry.Verified{}
-	for _, v := range vs {
-		if c, ok := comparedIn(v); ok && len(c.Withdraws) == len(entry.ID{}) && strings.TrimSpace(c.Reason) != "" && may(v) {
-			out[entry.ID(c.Withdraws)] = append(out[entry.ID(c.Withdraws)], v)
-		}
+// backed is the comparison that an entry takes back.
+func backed(v entry.Verified) (id entry.ID, ok bool) {
+	if c, said := comparedIn(v); said && len(c.Withdraws) == len(id) {
+		return entry.ID(c.Withdraws), true
 	}
-	return out
-}
-
-// withdrawals are the entries that take a comparison back.
-func (d *Desk) withdrawals(of entry.Verified) (out []entry.Verified, err error) {
-	if _, ok := comparedIn(of); !ok {
-		return nil, nil
-	}
-	err = d.read(func(src register.Source) {
-		for _, r := range of.Body().Refs() {
-			if r.Noun != model.NounGauge {
-				continue
-			}
-			may := func(v entry.Verified) bool { return src.Roster().Allows(v) && register.Speaks(src, v, r) }
-			out = append(out, takenBack(may, src.Targeting(r))[of.ID()]...)
-		}
-	})
-	return out, err
+	return id, false
 }
 
 // Comparisons lists those of the gauge of a pot, newest first.
@@ -75,10 +52,10 @@ func (d *Desk) Comparisons(pot Pot) (out []Comparison, err error) {
 		return nil, err
 	}
 	var force []entry.Verified
-	if err := d.read(func(src register.Source) { force = comparisonsInForce(src, ref) }); err != nil {
+	var gone map[entry.ID][]entry.Verified
+	if err := d.read(func(src register.Source) { force, gone = comparisonsInForce(src, ref) }); err != nil {
 		return nil, err
 	}
-	gone := takenBack(d.allows, st.Entries)
 	for _, v := range slices.Backward(st.Entries) {
 		c, ok := comparedIn(v)
 		if !ok || c.takesBack() {
@@ -112,101 +89,78 @@ func (d *Desk) Withdraw(pot Pot, id entry.ID, reason string) error {
 	if reason = strings.TrimSpace(reason); reason == "" {
 		return refuse("reason-missing")
 	}
-	c, replaces, err := d.without(pot, id)
-	if err != nil {
+	if _, err := d.CheckWithdraw(pot, id); err != nil {
 		return err
 	}
-	c.Reason = reason
-	_, err = d.sign(entry.Draft{Kind: model.KindCompared, Payload: c, Replaces: replaces,
+	_, err := d.sign(entry.Draft{Kind: model.KindCompared, Payload: model.Compared{Withdraws: id[:], Reason: reason, At: d.Clock.Now().Wall.UnixMilli()}, Replaces: []entry.ID{id},
 		Targets: []model.Ref{{Noun: model.NounGauge, ID: pot.Looks.Gauge}, {Noun: model.NounSterilizer, ID: pot.ID}}})
 	return err
 }
 
-// CheckWithdraw counts the loads that taking a comparison back puts in doubt.
+// CheckWithdraw says whether a comparison can be taken back, and counts the loads that lose what vouched for them.
 func (d *Desk) CheckWithdraw(pot Pot, id entry.ID) (inDoubt int, err error) {
-	c, _, err := d.without(pot, id)
-	if err != nil {
-		return 0, err
-	}
-	return d.fallUnder(pot, c)
-}
-
-// without is what is known of the gauge of a pot without one of its comparisons.
-func (d *Desk) without(pot Pot, id entry.ID) (c model.Compared, replaces []entry.ID, err error) {
 	ref := model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge}
-	bad, err := d.causesOf(pot)
-	if err != nil {
-		return c, nil, err
-	}
-	var gone saidOf
-	var left, force []entry.Verified
-	found, again := false, false
+	var found, again, other bool
+	var now, then []model.Compared // the comparisons after it with the window that they have, and with that which they will have
 	err = d.read(func(src register.Source) {
-		st := register.Of(src, ref)
-		force = comparisonsInForce(src, ref)
-		values := register.Values(st, model.KindGauge)
-		taken := takenBack(src.Roster().Allows, st.Entries)
-		for _, v := range st.Entries {
-			x, ok := comparedIn(v)
-			switch {
-			case v.ID() == id:
-				gone, found, again = x, ok && !x.takesBack(), len(taken[id]) > 0
-				replaces = append([]entry.ID{id}, v.Body().Replaces...)
-			case ok && taken[v.ID()] == nil && !bytes.Equal(x.Withdraws, id[:]) && register.Speaks(src, v, ref) && src.Roster().Allows(v) && len(x.Points) > 0 && ofDial(x.Compared, v, values):
-				left = append(left, v)
+		about := register.Of(src, ref).Entries
+		force, taken := comparisonsInForce(src, ref)
+		again = len(taken[id]) > 0
+		other = slices.ContainsFunc(force, func(v entry.Verified) bool {
+			c, _ := comparedIn(v)
+			return v.ID() != id && taken[v.ID()] == nil && src.Roster().Allows(v) && string(c.Restates) != string(id[:])
+		})
+		back := register.TakenBack(about, src.Roster().Known)
+		if back == nil {
+			back = map[entry.ID][]entry.Verified{}
+		}
+		for _, with := range []bool{false, true} {
+			for _, v := range about {
+				c, ok := comparedIn(v)
+				if v.ID() == id {
+					found = found || (ok && !c.takesBack())
+					if with && ok {
+						back[id] = []entry.Verified{v}
+					}
+				}
+			}
+			for _, v := range about {
+				c, ok := comparedIn(v)
+				if !ok || c.takesBack() || !slices.Contains(v.Body().Replaces, id) {
+					continue
+				}
+				c.Since = register.Window(v, c.Compared, about, back)
+				if with {
+					then = append(then, c.Compared)
+				} else {
+					now = append(now, c.Compared)
+				}
 			}
 		}
 	})
 	switch {
 	case err != nil:
-		return c, nil, err
+		return 0, err
 	case !found:
-		return c, nil, refuse("withdraw-none")
+		return 0, refuse("withdraw-none")
 	case again:
-		return c, nil, refuse("withdraw-again")
+		return 0, refuse("withdraw-again")
+	case !other:
+		return 0, refuse("withdraw-alone")
 	}
-	c = model.Compared{Withdraws: id[:], Gauge: &pot.Gauge}
-	best, x, ok := worstOf(register.Unreplaced(left))
-	if ok && slices.ContainsFunc(force, func(v entry.Verified) bool { return v.ID() == best.ID() }) { // it counts already, but the one that is taken back vouches for nothing before it
-		was := c.Withdraws
-		c = x
-		c.Withdraws, c.Since = was, gone.Since
-		return c, cut(replaces), nil
-	}
-	c.Since = gone.Knew // what was run before it was not planned by it
-	c.ReferenceMilli = int64(math.Ceil(float64(pot.Gauge.SpanMilli) * steam.WorstClass / 100))
-	c.Points = []model.FrozenCorrection{{AtMilli: pot.Gauge.SpanMilli / 2}}
-	if ok {
-		c.Points, c.Reference, c.Knew = nil, x.Reference, x.Knew
-		if bad[best.ID()] {
-			c.Knew = x.Since
-		}
-		for _, p := range x.Points { // as of one that is overdue: only what it shows too much counts
-			p.ErrorMilli = max(p.ErrorMilli, 0)
-			c.Points = append(c.Points, p)
-		}
-	}
-	return c, cut(replaces), d.worstAtLine(pot, &c)
+	return d.fallBetween(pot, now, then)
 }
 
-// cut keeps a list of what an entry replaces within what one may name.
-func cut(ids []entry.ID) []entry.ID { return ids[:min(len(ids), 200)] }
-
-// worstOf is the comparison by which a dial shows most too much.
-func worstOf(vs []entry.Verified) (out entry.Verified, says model.Compared, ok bool) {
-	for _, v := range vs {
-		if c, _ := comparedIn(v); !ok || highest(c.Compared) >= highest(says) {
-			out, says, ok = v, c.Compared, true
+// countsInstead are the comparisons that count in the place of one that put loads in doubt, and what took it back; none: it counts itself.
+func countsInstead(src register.Source, cause entry.Verified) (instead, by []entry.Verified) {
+	for _, r := range cause.Body().Refs() {
+		if r.Noun != model.NounGauge {
+			continue
+		}
+		force, taken := comparisonsInForce(src, r)
+		if len(taken[cause.ID()]) > 0 {
+			instead, by = append(instead, force...), append(by, taken[cause.ID()]...)
 		}
 	}
-	return out, says, ok
-}
-
-// highest is the most that a comparison may mean that a dial shows too much, in thousandths of its unit.
-func highest(c model.Compared) int64 {
-	high := c.ReferenceMilli
-	for _, p := range c.Points {
-		high = max(high, p.ErrorMilli+c.ReferenceMilli)
-	}
-	return high
+	return instead, by
 }

@@ -8,7 +8,6 @@ import (
 	"mvuke/model"
 	"mvuke/model/entry"
 	"mvuke/model/register"
-	"mvuke/steam"
 )
 
 // latest is the comparison of the pot's gauge that was made last.
@@ -46,6 +45,13 @@ func TestWithdrawnComparisonTurnsBackOnlyThroughAClear(t *testing.T) {
 	if got := code(b.d.Withdraw(b.pot(), wrong.ID, " ")); got != "reason-missing" {
 		t.Errorf("without a reason: %q", got)
 	}
+	if got := code(b.d.Withdraw(b.pot(), wrong.ID, "figures of the other pot's gauge")); got != "withdraw-alone" {
+		t.Errorf("nothing else counts: %q", got)
+	}
+	b.compare(right...)
+	if doubt, err := b.d.InDoubt(b.pot().ID); err != nil || len(doubt) != 1 || doubt[0].Stands {
+		t.Fatalf("compared again, and nobody took the wrong one back: %v %v", doubt, err)
+	}
 	b.check(b.d.Withdraw(b.pot(), wrong.ID, "figures of the other pot's gauge"))
 	if got := b.word(packs[0]); got != register.Held {
 		t.Fatalf("taken back, and the pack is %s before anybody looked back", got)
@@ -60,7 +66,9 @@ func TestWithdrawnComparisonTurnsBackOnlyThroughAClear(t *testing.T) {
 	if came.Stood != 1 || came.Called != 0 || b.word(packs[0]) != register.Usable {
 		t.Errorf("%+v, the pack is %s", came, b.word(packs[0]))
 	}
-	if x := b.latest(); x.ID != wrong.ID || !x.Gone || x.Counts || x.Reason != "figures of the other pot's gauge" {
+	all, err := b.d.Comparisons(b.pot())
+	b.check(err)
+	if x := all[1]; x.ID != wrong.ID || !x.Gone || x.Counts || x.Reason != "figures of the other pot's gauge" {
 		t.Errorf("its history: %+v", x)
 	}
 	if c, err := b.d.Cycle(cycle); err != nil || len(c.State.Holds) == 0 {
@@ -80,7 +88,9 @@ func TestWithdrawnComparisonGivesNoRecalledPackBack(t *testing.T) {
 	b.compare(high...)
 	_, err := b.d.SettleDoubt(b.pot().ID, "compared")
 	b.check(err)
-	b.check(b.d.Withdraw(b.pot(), b.latest().ID, "wrong gauge"))
+	wrong := b.latest().ID
+	b.compare(right...)
+	b.check(b.d.Withdraw(b.pot(), wrong, "wrong gauge"))
 	if _, err := b.d.SettleDoubt(b.pot().ID, "taken back"); err != nil && code(err) != "nothing-to-clear" {
 		t.Fatal(err)
 	}
@@ -89,35 +99,25 @@ func TestWithdrawnComparisonGivesNoRecalledPackBack(t *testing.T) {
 	}
 }
 
-// Loads that were planned by the comparison that is taken back are in doubt by that, and are judged as with a gauge whose comparison is overdue; the next mark is made so too.
+// Loads that were planned by the comparison that is taken back are in doubt by the one that was made since, and judged by it; the next mark is made by it, and nothing holds the next load.
 func TestWithdrawnComparisonDoubtsWhatWasPlannedByIt(t *testing.T) {
 	b := atD(t)
 	before := b.plan().Frozen.RestartMilli
 	b.compare(work.ComparePoint{Shown: 58, True: 60}, work.ComparePoint{Shown: 128, True: 130})
-	low := b.plan().Frozen.RestartMilli
-	if low >= before {
+	wrong := b.latest().ID
+	if low := b.plan().Frozen.RestartMilli; low >= before {
 		t.Fatalf("compared, the line is at %d, before at %d", low, before)
 	}
 	packs, _ := b.heldAt(128_500)
-	n, err := b.d.CheckWithdraw(b.pot(), b.latest().ID)
-	b.check(err)
-	if n != 1 {
-		t.Errorf("%d loads were to be in doubt", n)
-	}
-	b.check(b.d.Withdraw(b.pot(), b.latest().ID, "columns taken for each other"))
+	b.compare(right...)
+	b.check(b.d.Withdraw(b.pot(), wrong, "columns taken for each other"))
 	if got := b.word(packs[0]); got != register.Held {
 		t.Errorf("planned by what was taken back: %s", got)
 	}
-	if got := b.plan(); got.Frozen.RestartMilli < before || got.Gauge.Standing == steam.Compared {
-		t.Errorf("the line is at %d, it was at %d before any comparison", got.Frozen.RestartMilli, before)
+	if got := b.plan().Frozen.RestartMilli; got < before {
+		t.Errorf("the line is at %d, it was at %d before any comparison", got, before)
 	}
 	b.falls(packs[0])
-	if _, ok, err := b.d.LastCompared(b.pot()); ok || err != nil {
-		t.Errorf("it counts as compared: %v", err)
-	}
-	if x := b.task(model.CareGauge); x.Ever {
-		t.Error("by the care plan the gauge was compared")
-	}
 	fresh, _ := b.heldAt(b.plan().Frozen.MarkMilli)
 	if got := b.word(fresh[0]); got != register.Usable {
 		t.Errorf("a load lit in knowledge of it is %s", got)
@@ -158,6 +158,7 @@ func TestWithdrawnByADeviceThatIsGone(t *testing.T) {
 	mark := b.plan().Frozen.RestartMilli
 	b.put(b.gone(83), entry.Draft{Kind: model.KindCompared, Targets: []model.Ref{{Noun: model.NounGauge, ID: b.pot().Looks.Gauge}}, Replaces: []entry.ID{wrong.ID},
 		Payload: model.Compared{Withdraws: wrong.ID[:], Reason: "r", Points: []model.FrozenCorrection{{AtMilli: 100_000}}, ReferenceMilli: 600, WorstPa: 600}})
+	b.compare(high...) // another counts, so it is the word that does not
 	b.falls(packs[0])
 	if got := b.plan().Frozen.RestartMilli; got < mark {
 		t.Errorf("the line fell from %d to %d", mark, got)

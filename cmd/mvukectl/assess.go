@@ -29,6 +29,7 @@ var verdictCode = map[model.Verdict]int{model.Shown: 0, model.NotKnown: 3, model
 
 func (t *tool) assess(args []string) int {
 	f := t.flags("assess")
+	f.word = true
 	var p place
 	var plan string
 	p.add(f)

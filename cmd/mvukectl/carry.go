@@ -102,6 +102,7 @@ func (t *tool) bring(args []string) int {
 // inspect says what anybody can see of a bundle, without a key.
 func (t *tool) inspect(args []string) int {
 	f := t.flags("inspect")
+	f.word = true
 	if err := f.parse(args); err != nil {
 		return t.code(err)
 	}

@@ -13,6 +13,7 @@ import (
 // fill takes a list in from CSV. Every line that cannot be taken is named, and then nothing is.
 func (t *tool) fill(args []string) int {
 	f := t.flags("fill")
+	f.word = true
 	dir := f.String("data", "", "data folder")
 	person := f.String("person", "", "name of the one in charge who answers for it")
 	dry := f.Bool("dry-run", false, "read and say what would be taken; write nothing")

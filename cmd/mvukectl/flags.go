@@ -23,6 +23,7 @@ type flags struct {
 	json bool
 	lang string
 	rest []string
+	word bool // takes words that are no flags
 }
 
 func (t *tool) flags(name string) *flags {
@@ -51,11 +52,19 @@ func (f *flags) parse(args []string) error {
 			f.rest, args = append(f.rest, args[0]), args[1:]
 		}
 	}
+	if !f.word && len(f.rest) > 0 {
+		return fmt.Errorf("%q stands alone; %s takes only flags, such as in: %s", f.rest[0], f.Name(), exampleOf(f.Name()))
+	}
 	if !slices.Contains(assets.Languages(), f.lang) {
 		return fmt.Errorf("there is no language %q; there are: %s", f.lang, strings.Join(assets.Languages(), ", "))
 	}
 	f.t.words = assets.For(f.lang)
 	return nil
+}
+
+func exampleOf(name string) string {
+	i := slices.IndexFunc(commands(), func(c command) bool { return c.name == name })
+	return commands()[i].example
 }
 
 // errSaid is an error that the flag package has already put into words.

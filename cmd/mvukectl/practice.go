@@ -62,9 +62,6 @@ func (t *tool) practice(args []string) int {
 	if err != nil {
 		return t.bad(fmt.Errorf("seed %q is no whole number; write --seed 7", seedText))
 	}
-	if len(f.rest) > 0 {
-		return t.bad(fmt.Errorf("%q stands alone; practice takes only flags, such as --seed 7 --altitude 1800m --hand steady", f.rest[0]))
-	}
 	if truth && !asCSV {
 		return t.bad(fmt.Errorf("--truth goes with --csv; the summary always tells the truth"))
 	}

@@ -14,6 +14,7 @@ import (
 // table writes one table of a register as CSV to standard output or to a file, or one or all of them to a workbook (XLSX).
 func (t *tool) table(args []string) int {
 	f := t.flags("table")
+	f.word = true
 	dir := f.String("data", "", "data folder")
 	out := f.String("out", "", "file to write; left out: standard output")
 	if err := f.parse(args); err != nil {

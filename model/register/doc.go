@@ -20,7 +20,8 @@
 //	amended           fact         as its original     a judged field: releases that rely on the original stop counting;
 //	                                                   the original was a bad fact: a hold stays in its place
 //	compared          fact         gauge, pot          a larger error than a load's plan allowed for: a hold on the load, unless its
-//	                                                   first entry names the comparison or the one before had it in its past
+//	                                                   first entry names the comparison or the one before had it in its past;
+//	                                                   one that takes another back frees nothing, and what that one vouched for is in doubt
 //	clock-set, card-made, restored, disinfected, stock-out
 //	                  fact         their noun          grow-only
 //	pack-made         fact         pack                two that differ, or one by a removed device: a hold on the pack

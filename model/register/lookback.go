@@ -35,14 +35,18 @@ func pastDoubts(src Source, st State) (out []Hold) {
 		if v.Body().Kind != model.KindCycleBegun || v.Body().Decode(&c) != nil || len(c.Packs) == 0 {
 			continue
 		}
-		for _, w := range src.Targeting(model.Ref{Noun: model.NounGauge, ID: c.Gauge}) {
+		about := src.Targeting(model.Ref{Noun: model.NounGauge, ID: c.Gauge})
+		back := TakenBack(about, src.Roster().Known)
+		for _, w := range about {
 			var x model.Compared
-			if w.Body().Kind != model.KindCompared || !later(src, v, w) {
+			if w.Body().Kind != model.KindCompared || !later(src, v, w) || litTakenBack(src, v, back[w.ID()]) {
 				continue
 			}
-			if w.Body().Decode(&x) != nil || (x.WorstPa != 0 && x.WorstPa > Counted(c.Plan)+DustPa && !Covers(src, x.Since, v)) { // what cannot be read may have been the bad news
+			if w.Body().Decode(&x) != nil || (x.WorstPa != 0 && x.WorstPa > Counted(c.Plan)+DustPa && !Covers(src, Window(w, x, about, back), v)) { // what cannot be read may have been the bad news
 				lay(w, HoldGauge)
-				gauges[w.ID()] = x.WorstPa
+				if back[w.ID()] == nil { // one that was taken back says nothing for another
+					gauges[w.ID()] = x.WorstPa
+				}
 			}
 		}
 		for _, site := range Claimants(src, st.Ref) {
@@ -93,11 +97,17 @@ func Counted(f model.FrozenPlan) int64 {
 func (h Hold) doubt() bool { return h.Code == HoldGauge || h.Code == HoldHeight }
 
 // lookedBack says whether a clear of a load in doubt was written in knowledge of everything that puts it in doubt, and of every fact that a verdict rests on: two halves, each
-// answered by somebody who did not know of the other, are no answer, and a reading that comes later takes it away.
+// answered by somebody who did not know of the other, are no answer, and a reading that comes later takes it away. So does the removal of a device that took a comparison back.
 func lookedBack(src Source, clear entry.Verified, st State) bool {
 	b := clear.Body()
 	for _, h := range st.Holds {
 		if h.doubt() && !slices.Contains(b.Clears, h.ID) {
+			return false
+		}
+	}
+	for _, id := range b.Relies {
+		v, here := src.Entry(id)
+		if _, back := takesBack(v); here && back && !src.Roster().Allows(v) {
 			return false
 		}
 	}

@@ -35,7 +35,6 @@ type small struct {
 	acts            []string
 	cycle, pot      model.Ref
 	pack            model.Ref
-	at              int64
 	granted         map[entry.Stream]entry.ID
 	never, unforked map[entry.Stream]uint64
 }

@@ -243,6 +243,20 @@ func (s *Store) Resume(stream entry.Stream) (seq uint64, head entry.ID, lamport 
 	return vs[0].Body().Seq, vs[0].ID(), s.lamport, nil
 }
 
+// FirstOf is the first entry of a stream; ok is false where none is here.
+func (s *Store) FirstOf(stream entry.Stream) (v entry.Verified, ok bool, err error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if err := s.ready(); err != nil {
+		return v, false, err
+	}
+	vs, err := s.query("SELECT pos, body, key, sig FROM entry WHERE stream = ? ORDER BY seq LIMIT 1", stream[:])
+	if err != nil || len(vs) == 0 {
+		return v, false, err
+	}
+	return vs[0], true, nil
+}
+
 // Count is the number of entries.
 func (s *Store) Count() (n int64, err error) {
 	s.mu.Lock()
