@@ -1,6 +1,7 @@
 package work
 
 import (
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -101,7 +102,7 @@ func (d *Desk) Withdraw(pot Pot, id entry.ID, reason string) error {
 func (d *Desk) CheckWithdraw(pot Pot, id entry.ID) (inDoubt int, err error) {
 	ref := model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge}
 	var found, again, other bool
-	var now, then []model.Compared // the comparisons after it with the window that they have, and with that which they will have
+	var now, then []model.Compared // those after it with the window that they have, and with that which they will have
 	err = d.read(func(src register.Source) {
 		about := register.Of(src, ref).Entries
 		force, taken := comparisonsInForce(src, ref)
@@ -110,33 +111,15 @@ func (d *Desk) CheckWithdraw(pot Pot, id entry.ID) (inDoubt int, err error) {
 			c, _ := comparedIn(v)
 			return v.ID() != id && taken[v.ID()] == nil && src.Roster().Allows(v) && string(c.Restates) != string(id[:])
 		})
-		back := register.TakenBack(about, src.Roster().Known)
-		if back == nil {
-			back = map[entry.ID][]entry.Verified{}
-		}
-		for _, with := range []bool{false, true} {
-			for _, v := range about {
-				c, ok := comparedIn(v)
-				if v.ID() == id {
-					found = found || (ok && !c.takesBack())
-					if with && ok {
-						back[id] = []entry.Verified{v}
-					}
-				}
-			}
-			for _, v := range about {
-				c, ok := comparedIn(v)
-				if !ok || c.takesBack() || !slices.Contains(v.Body().Replaces, id) {
-					continue
-				}
-				c.Since = register.Window(v, c.Compared, about, back)
-				if with {
-					then = append(then, c.Compared)
-				} else {
-					now = append(now, c.Compared)
-				}
+		back := map[entry.ID][]entry.Verified{}
+		maps.Copy(back, register.TakenBack(about, src.Roster().Known))
+		now = after(id, about, back)
+		for _, v := range about {
+			if c, ok := comparedIn(v); ok && v.ID() == id && !c.takesBack() {
+				found, back[id] = true, []entry.Verified{v}
 			}
 		}
+		then = after(id, about, back)
 	})
 	switch {
 	case err != nil:
@@ -149,6 +132,17 @@ func (d *Desk) CheckWithdraw(pot Pot, id entry.ID) (inDoubt int, err error) {
 		return 0, refuse("withdraw-alone")
 	}
 	return d.fallBetween(pot, now, then)
+}
+
+// after are the comparisons that were made in knowledge of one, each with the window that it has where some were taken back.
+func after(id entry.ID, about []entry.Verified, back map[entry.ID][]entry.Verified) (out []model.Compared) {
+	for _, v := range about {
+		if c, ok := comparedIn(v); ok && !c.takesBack() && slices.Contains(v.Body().Replaces, id) {
+			c.Since = register.Window(v, c.Compared, about, back)
+			out = append(out, c.Compared)
+		}
+	}
+	return out
 }
 
 // countsInstead are the comparisons that count in the place of one that put loads in doubt, and what took it back; none: it counts itself.
