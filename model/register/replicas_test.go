@@ -300,12 +300,16 @@ func schedules(t *testing.T, n int) int {
 // fold; and who has heard the same shows the same.
 func TestSchedulesAgainstTheReference(t *testing.T) {
 	n := schedules(t, 20_000)
+	from, _ := strconv.Atoi(os.Getenv("MVUKE_SCHEDULES_FROM")) // where a long run that was broken off goes on
 	const lanes = 2
 	for lane := range lanes {
 		t.Run(fmt.Sprint("lane ", lane), func(t *testing.T) {
 			t.Parallel()
 			var sum verdict
-			for seed := lane; seed < n; seed += lanes {
+			for seed := from + lane; seed < n; seed += lanes {
+				if seed > from && (seed-lane)%50_000 == 0 {
+					t.Logf("%s all schedules of this lane below %d have passed", time.Now().Format(time.TimeOnly), seed)
+				}
 				v := newSchedule(uint64(seed)).play(36, byTheRules)
 				if v.unsafe+v.lost+v.split > 0 {
 					t.Fatalf("seed %d: %d packs open that must not be, %d shut that may be open, %d shown differently", seed, v.unsafe, v.lost, v.split)
