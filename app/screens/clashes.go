@@ -1,8 +1,6 @@
 package screens
 
 import (
-	"strings"
-
 	"fyne.io/fyne/v2"
 
 	"mvuke/app/widgets"
@@ -22,7 +20,11 @@ func Clashes(s *Stage) fyne.CanvasObject {
 			to := c.Go
 			tap, action = func() { s.Go(to, c.ID) }, s.Say("clash.settle")
 		}
-		body = append(body, widgets.NewRow(widgets.Triangle, widgets.Brown, c.Site, join(s.Say("clash."+c.Code, c.Args...), strings.Join(c.By, " / ")), action, tap))
+		text := join(append([]string{s.Say("clash."+c.Code, c.Args...)}, c.By...)...)
+		if !c.Own && c.Site != "" {
+			text = join(text, s.Say("clash.theirs", c.Site))
+		}
+		body = append(body, widgets.NewRow(widgets.Triangle, widgets.Brown, c.Site, text, action, tap))
 	}
 	if len(all) == 0 {
 		body = append(body, widgets.NewCard(widgets.NewPara(s.Say("clash.none"))))

@@ -3,8 +3,10 @@ package work
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"mvuke/model"
+	"mvuke/model/entry"
 	"mvuke/model/register"
 	"mvuke/model/store"
 )
@@ -20,7 +22,7 @@ type Clash struct {
 	Own  bool     // it can be settled here
 	Go   string   // where
 	ID   model.ID
-	By   []string // who stated the values, where there are several
+	By   []string // who stated the values, where there are several, and what
 }
 
 // clashing are the kinds of which several values may stand, with where they are settled.
@@ -65,7 +67,7 @@ func (d *Desk) Clashes() (out []Clash, err error) {
 					c := Clash{Code: k.code, Args: []string{named(st, k.kind), strconv.Itoa(len(values))}, Site: names[site], Own: site == own, Go: k.to, ID: ref.ID}
 					for _, w := range values {
 						if dev, ok := src.Roster().By(w); ok {
-							c.By = append(c.By, names[dev.Site]+" "+dev.Letter)
+							c.By = append(c.By, names[dev.Site]+" "+dev.Letter+": "+valueOf(w))
 						}
 					}
 					out = append(out, c)
@@ -101,6 +103,34 @@ func named(st register.State, kind model.Kind) string {
 	}
 	x, _, _ := register.Described[model.Reference](st, kind)
 	return x.Name
+}
+
+// valueOf writes a value so that it can be told from another: names, figures and units only.
+func valueOf(w entry.Verified) string {
+	pa := func(v int64) string { return strconv.FormatInt(v/1000, 10) + " kPa" }
+	milli := func(v int64) string { return strconv.FormatFloat(float64(v)/1000, 'f', -1, 64) }
+	var site model.Site
+	var pot model.Sterilizer
+	var gauge model.GaugeLooks
+	var set model.SetList
+	var ref model.Reference
+	switch b := w.Body(); {
+	case b.Kind == model.KindSite && b.Decode(&site) == nil:
+		return site.Name + ", " + strconv.FormatInt(site.HeightM, 10) + " m"
+	case b.Kind == model.KindSterilizer && b.Decode(&pot) == nil:
+		return pot.Name + ", " + pa(pot.LimitPa) + ", " + pa(pot.ValvePa) + ", " + milli(pot.LeastWaterML) + " L"
+	case b.Kind == model.KindGauge && b.Decode(&gauge) == nil:
+		return gauge.Serial + ", " + milli(gauge.SpanMilli) + " " + gauge.Unit + ", " + milli(gauge.LineMilli) + " " + gauge.Unit + ", " + milli(gauge.ClassMilli)
+	case b.Kind == model.KindSetList && b.Decode(&set) == nil:
+		var pieces []string
+		for _, p := range set.Pieces {
+			pieces = append(pieces, strconv.FormatInt(p.Count, 10)+" "+p.Name)
+		}
+		return set.Name + ", " + strings.Join(pieces, ", ")
+	case b.Kind == model.KindReference && b.Decode(&ref) == nil:
+		return ref.Name + ", " + milli(ref.ErrorMilli) + " " + ref.Unit + ", " + ref.Certificate
+	}
+	return "–"
 }
 
 // doubled are numbers that several packs, or several cycles of one pot, have.
