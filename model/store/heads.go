@@ -11,6 +11,14 @@ type Head struct {
 	ID     entry.ID
 }
 
+// headsSQL steps along the index from stream to stream: a thousand steps, where grouping would go through ten million rows. CROSS JOIN keeps that order.
+const headsSQL = `WITH RECURSIVE known (stream) AS (
+	SELECT min(stream) FROM entry
+	UNION ALL
+	SELECT (SELECT min(e.stream) FROM entry e WHERE e.stream > known.stream) FROM known WHERE known.stream IS NOT NULL)
+SELECT e.stream, e.seq, e.id FROM known k CROSS JOIN entry e ON e.stream = k.stream AND e.seq = (SELECT max(m.seq) FROM entry m WHERE m.stream = k.stream)
+WHERE k.stream IS NOT NULL ORDER BY e.stream, e.id`
+
 // Heads lists the heads of all streams; of a forked one each branch's.
 func (s *Store) Heads() (out []Head, err error) {
 	s.mu.Lock()
@@ -18,7 +26,7 @@ func (s *Store) Heads() (out []Head, err error) {
 	if err := s.ready(); err != nil {
 		return nil, err
 	}
-	rows, err := s.reg.Query("SELECT e.stream, e.seq, e.id FROM entry e JOIN (SELECT stream, max(seq) AS top FROM entry GROUP BY stream) t ON e.stream = t.stream AND e.seq = t.top ORDER BY e.stream, e.id")
+	rows, err := s.reg.Query(headsSQL)
 	if err != nil {
 		return nil, err
 	}
