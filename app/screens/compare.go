@@ -36,7 +36,15 @@ func Compare(s *Stage, id model.ID) fyne.CanvasObject {
 		return Page(s.Say("compare.new"), "", widgets.NewPara(s.Fault(err)))
 	}
 	var names []string
-	slices.SortStableFunc(all, func(a, b work.Reference) int { return boolInt(a.Overdue) - boolInt(b.Overdue) })
+	slices.SortStableFunc(all, func(a, b work.Reference) int { // what is in date first
+		switch {
+		case a.Overdue == b.Overdue:
+			return 0
+		case b.Overdue:
+			return -1
+		}
+		return 1
+	})
 	for _, r := range all {
 		name := join(r.Name, s.referenceLine(r))
 		if r.Overdue {
@@ -86,13 +94,6 @@ func Compare(s *Stage, id model.ID) fyne.CanvasObject {
 		widgets.NewStrong(s.Say("compare.low")), widgets.NewFlow(200, lowShown, lowTrue),
 		widgets.NewStrong(s.Say("compare.mark", mark, unit)), widgets.NewFlow(200, highShown, highTrue),
 		widgets.NewStrong(s.Say("compare.with")), with, instruments, widgets.NewPara(s.Say("compare.cold")), cold, save, s.comparisons(pot), s.Caution())
-}
-
-func boolInt(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
 }
 
 // liftValve asks whether the safety valve lifted, and where.

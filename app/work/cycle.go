@@ -183,21 +183,16 @@ func (d *Desk) latestBefore(pot model.ID, src model.Source, wall time.Time) ([]m
 const mostBeforeSlip = 200
 
 // Cycle reads one.
-func (d *Desk) Cycle(id model.ID) (c register.Cycle, err error) {
-	ok := false
-	if err := d.read(func(src register.Source) { c, ok = register.CycleOf(src, id) }); err != nil {
-		return c, err
-	}
-	if !ok {
-		return c, refuse("no-such-cycle")
-	}
-	return c, nil
-}
+func (d *Desk) Cycle(id model.ID) (register.Cycle, error) { return d.cycleBy(register.CycleOf, id) }
 
 // beginning reads of a cycle only what tells of its beginning.
-func (d *Desk) beginning(id model.ID) (c register.Cycle, err error) {
+func (d *Desk) beginning(id model.ID) (register.Cycle, error) {
+	return d.cycleBy(register.BeginningOf, id)
+}
+
+func (d *Desk) cycleBy(of func(register.Source, model.ID) (register.Cycle, bool), id model.ID) (c register.Cycle, err error) {
 	ok := false
-	if err := d.read(func(src register.Source) { c, ok = register.BeginningOf(src, id) }); err != nil {
+	if err := d.read(func(src register.Source) { c, ok = of(src, id) }); err != nil {
 		return c, err
 	}
 	if !ok {

@@ -74,28 +74,11 @@ func (d *Desk) testsIn(pot, cycle model.ID) (out []SporeTest, err error) {
 	if err != nil {
 		return nil, d.unread(err)
 	}
-	for _, v := range placed {
+	out, err = d.testsPlaced(slices.DeleteFunc(placed, func(v entry.Verified) bool {
 		var p model.SporePlaced
-		if v.Body().Decode(&p) != nil || p.Cycle != cycle {
-			continue
-		}
-		for _, r := range v.Body().Refs() {
-			if r.Noun != model.NounTest {
-				continue
-			}
-			t, err := d.SporeTest(r.ID)
-			if isRefusal(err, "no-such-test") { // claimed by a device that is not known here
-				continue
-			}
-			if err != nil {
-				return nil, err
-			}
-			if t.Placed.Cycle == cycle {
-				out = append(out, t)
-			}
-		}
-	}
-	return out, nil
+		return v.Body().Decode(&p) != nil || p.Cycle != cycle
+	}))
+	return slices.DeleteFunc(out, func(t SporeTest) bool { return t.Placed.Cycle != cycle }), err
 }
 
 // leansOn is the cycle that a recall leans on today: as it was written, while its test is still a valid negative; else the last that is, further back.

@@ -204,6 +204,11 @@ func (d *Desk) sporeTests(limit int, by []entry.Stream) (out []SporeTest, err er
 	if err != nil {
 		return nil, d.unread(err)
 	}
+	return d.testsPlaced(vs)
+}
+
+// testsPlaced are the tests that some entries say were laid in.
+func (d *Desk) testsPlaced(vs []entry.Verified) (out []SporeTest, err error) {
 	for _, v := range vs {
 		for _, r := range v.Body().Refs() {
 			if r.Noun != model.NounTest {

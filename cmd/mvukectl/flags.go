@@ -32,8 +32,8 @@ func (t *tool) flags(name string) *flags {
 	f.BoolVar(&f.json, "json", false, "only JSON, no words for people")
 	f.StringVar(&f.lang, "lang", assets.Fallback, "language of the sentences: "+strings.Join(assets.Languages(), ", "))
 	f.Usage = func() {
-		i := slices.IndexFunc(commands(), func(c command) bool { return c.name == name })
-		fmt.Fprintf(t.err, "%s\nExample: %s\n", commands()[i].usage, commands()[i].example)
+		c := commandOf(name)
+		fmt.Fprintf(t.err, "%s\nExample: %s\n", c.usage, c.example)
 		f.PrintDefaults()
 	}
 	return f
@@ -53,7 +53,7 @@ func (f *flags) parse(args []string) error {
 		}
 	}
 	if !f.word && len(f.rest) > 0 {
-		return fmt.Errorf("%q stands alone; %s takes only flags, such as in: %s", f.rest[0], f.Name(), exampleOf(f.Name()))
+		return fmt.Errorf("%q stands alone; %s takes only flags, such as in: %s", f.rest[0], f.Name(), commandOf(f.Name()).example)
 	}
 	if !slices.Contains(assets.Languages(), f.lang) {
 		return fmt.Errorf("there is no language %q; there are: %s", f.lang, strings.Join(assets.Languages(), ", "))
@@ -62,9 +62,9 @@ func (f *flags) parse(args []string) error {
 	return nil
 }
 
-func exampleOf(name string) string {
-	i := slices.IndexFunc(commands(), func(c command) bool { return c.name == name })
-	return commands()[i].example
+func commandOf(name string) command {
+	all := commands()
+	return all[slices.IndexFunc(all, func(c command) bool { return c.name == name })]
 }
 
 // errSaid is an error that the flag package has already put into words.

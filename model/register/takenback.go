@@ -44,21 +44,24 @@ func litTakenBack(src Source, load entry.Verified, by []entry.Verified) bool {
 // Window is what a comparison leaves out of doubt: what the ones before it had in their past, as it says; but one that was taken back vouched for nothing, so only what that one left out itself.
 func Window(w entry.Verified, x model.Compared, about []entry.Verified, back map[entry.ID][]entry.Verified) []model.KnownUpTo {
 	since := x.Since
-	for _, v := range about {
-		var y model.Compared
-		if len(since) > 0 && back[v.ID()] != nil && slices.Contains(w.Body().Replaces, v.ID()) && !anotherVouched(w, v, x, about, back) {
-			_ = v.Body().Decode(&y) // of one that cannot be read: nothing is left out
-			since = BothKnew(since, y.Since)
+	for _, id := range w.Body().Replaces {
+		if len(since) == 0 || back[id] == nil || anotherVouched(w, id, x, about, back) {
+			continue
 		}
+		var y model.Compared // of one that is not here, or cannot be read: nothing is left out
+		if i := slices.IndexFunc(about, func(v entry.Verified) bool { return v.ID() == id }); i >= 0 {
+			_ = about[i].Body().Decode(&y)
+		}
+		since = BothKnew(since, y.Since)
 	}
 	return since
 }
 
 // anotherVouched says whether what a comparison leaves out is what another one vouched for, which was made after one that was taken back, and stands.
-func anotherVouched(w, gone entry.Verified, x model.Compared, about []entry.Verified, back map[entry.ID][]entry.Verified) bool {
+func anotherVouched(w entry.Verified, gone entry.ID, x model.Compared, about []entry.Verified, back map[entry.ID][]entry.Verified) bool {
 	return slices.ContainsFunc(about, func(u entry.Verified) bool {
 		var y model.Compared
-		return back[u.ID()] == nil && slices.Contains(w.Body().Replaces, u.ID()) && slices.Contains(u.Body().Replaces, gone.ID()) && u.Body().Decode(&y) == nil && len(y.Withdraws) == 0 &&
+		return back[u.ID()] == nil && slices.Contains(w.Body().Replaces, u.ID()) && slices.Contains(u.Body().Replaces, gone) && u.Body().Decode(&y) == nil && len(y.Withdraws) == 0 &&
 			slices.EqualFunc(x.Since, y.Knew, func(a, b model.KnownUpTo) bool { return a.Seq == b.Seq && string(a.Stream) == string(b.Stream) })
 	})
 }
