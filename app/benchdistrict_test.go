@@ -1,6 +1,7 @@
 package app
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -11,8 +12,12 @@ import (
 	"testing"
 	"time"
 
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
 	"mvuke/app/demo"
 	"mvuke/app/paper"
+	"mvuke/app/screens"
 	"mvuke/app/work"
 	"mvuke/assets"
 	"mvuke/model"
@@ -50,7 +55,8 @@ func districtDir(b *testing.B, x districtSize) (dir string, built bool) {
 	return dir, err == nil
 }
 
-// BenchmarkDistrict is what a person at the office waits for, by the number of entries: the screen of clinics, the month of all of them, the recall of a growth with its squares.
+// BenchmarkDistrict is what a person at the office waits for, by the number of entries: the screen of clinics until it can be read (Office), as drawn (Drawn) and until its recalls and months are
+// counted too (Whole); the month of all clinics, the recall of a growth with its squares, looking back on a year of a pot, and the start.
 func BenchmarkDistrict(b *testing.B) {
 	for _, size := range districtSizes(b) {
 		b.Setenv("MVUKE_STATE", b.TempDir())
@@ -67,13 +73,19 @@ func BenchmarkDistrict(b *testing.B) {
 			check(demo.LargeDistrict(dir, size.clinics, size.loads, size.years, now))
 			check(os.WriteFile(filepath.Join(dir, "built"), nil, 0o600))
 		}
-		d, err := work.Open(filepath.Join(dir, "office"), work.Options{Clock: demo.NewClock(now)})
+		clk := demo.NewClock(now.AddDate(0, 0, -4)) // every clinic has told of the month before
+		d, err := work.Open(filepath.Join(dir, "office"), work.Options{Clock: clk})
 		check(err)
 		n, err := d.Store.Count()
 		check(err)
 		people, err := d.People()
 		check(err)
 		d.Act(people[0].ID)
+		ended := filepath.Join(dir, "ended")
+		if _, err := os.Stat(ended); err != nil {
+			check(endedRecalls(d))
+			check(os.WriteFile(ended, nil, 0o600))
+		}
 		all, err := d.Standings()
 		check(err)
 		var site model.ID
@@ -85,8 +97,8 @@ func BenchmarkDistrict(b *testing.B) {
 		loads, err := d.CyclesAt(site, 12)
 		check(err)
 		pot := loads[0].Begun.Sterilizer
-		grown, test := testedAmong(loads)
-		recall, err := d.OpenRecall(work.RecallForm{Why: model.RecallSpore, Cause: test, Loads: []model.ID{grown}, Pot: pot, Wide: true, Drill: true})
+		grown, spores := testedAmong(loads)
+		recall, err := d.OpenRecall(work.RecallForm{Why: model.RecallSpore, Cause: spores, Loads: []model.ID{grown}, Pot: pot, Wide: true, Drill: true})
 		check(err)
 		at := "/" + strconv.Itoa(size.clinics) + "clinics" + strconv.FormatInt(n, 10) + "entries"
 		run := func(name string, do func() error) {
@@ -97,14 +109,45 @@ func BenchmarkDistrict(b *testing.B) {
 			})
 		}
 		lowWater()
-		b.Run("Office"+at, func(b *testing.B) {
+		told := func(b *testing.B, do func() error) {
 			for b.Loop() {
 				b.StopTimer()
 				check(d.Boiled("forceps", 20)) // something was told since: nothing of the last time holds
 				b.StartTimer()
-				_, err := d.Standings()
-				check(err)
+				check(do())
 			}
+		}
+		soon := func() error {
+			_, err := d.Today()
+			if err == nil {
+				all, err = d.StandingsSoon()
+			}
+			return err
+		}
+		b.Run("Office"+at, func(b *testing.B) { told(b, soon) })
+		b.Run("Whole"+at, func(b *testing.B) {
+			told(b, func() error {
+				err := soon()
+				if err == nil {
+					_, err = d.Standings()
+				}
+				for _, x := range all[:min(16, len(all))] {
+					r, e := d.LastMonth(x)
+					if err = errors.Join(err, e); !r.Reported {
+						b.Fatalf("%s has not told of the last month: nothing is measured", x.Name)
+					}
+				}
+				return err
+			})
+		})
+		test.NewTempApp(b)
+		win := test.NewTempWindow(b, nil)
+		win.Resize(fyne.NewSize(1366, 768))
+		shell := New(d, win, Options{Language: "en", Quiet: true})
+		run("Drawn", func() error { // all is counted, but for what Today asks
+			shell.Go(screens.ToToday, model.ID{})
+			win.Canvas().Capture()
+			return nil
 		})
 		run("Month", func() error {
 			m, err := d.MonthOf(2027, time.November)
@@ -131,17 +174,45 @@ func BenchmarkDistrict(b *testing.B) {
 			doubted = len(all)
 			return err
 		})
-		run("OpenRegister", func() error {
+		run("Start", func() error {
 			check(d.Close())
-			d, err = work.Open(filepath.Join(dir, "office"), work.Options{Clock: demo.NewClock(now)})
+			d, err = work.Open(filepath.Join(dir, "office"), work.Options{Clock: clk})
 			return err
 		})
 		if traced < 4 || squares < 5*traced || doubted == 0 {
 			b.Fatalf("the failed test touches %d loads and %d packs, the gauge %d loads: nothing is measured", traced, squares, doubted)
 		}
 		b.Logf("%s: at most %s of memory; the failed test touches %d loads and %d packs, the gauge %d loads", at, highWater(), traced, squares, doubted)
+		d.Act(people[0].ID)
+		check(d.CloseRecall(recall, "only measured")) // else the next measuring finds it open
 		check(d.Close())
 	}
+}
+
+// endedRecalls has the office call a load of each clinic back, and of every fifth all since the last good test before it, and end it: five years of a district leave hundreds.
+func endedRecalls(d *work.Desk) error {
+	sites, err := d.Sites()
+	if err != nil {
+		return err
+	}
+	for i, x := range sites {
+		loads, err := d.CyclesAt(x.ID, 9)
+		if err != nil {
+			return err
+		}
+		if len(loads) < 9 {
+			continue
+		}
+		f := work.RecallForm{Why: model.RecallHand, Loads: []model.ID{loads[8].State.Ref.ID}, Pot: loads[8].Begun.Sterilizer, Reason: "the strip was of an old lot", Wide: i%5 == 0}
+		id, err := d.OpenRecall(f)
+		if err == nil {
+			err = d.CloseRecall(id, "every pack was looked at")
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // lowWater has the system measure anew how much memory the program needs at most; where it does not, what was needed before counts too.

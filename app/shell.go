@@ -139,6 +139,7 @@ func (s *Shell) Go(place string, id model.ID) {
 // show puts another page of the same place on the screen.
 func (s *Shell) show(o fyne.CanvasObject) {
 	s.called = false
+	s.stage.Turn++
 	s.body.Objects = []fyne.CanvasObject{o}
 	s.body.Refresh()
 }

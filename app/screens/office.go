@@ -14,36 +14,39 @@ import (
 	"mvuke/model"
 )
 
+// officeFew is how many clinics stand on the mountain by name, and how many rows are shown at once where there are more.
+const officeFew = 16
+
 // officeToday is what waits at the district's office, and how each clinic stands by what has come in: on the mountain, since altitude is what differs, and as rows with what matters
 // first. Every row opens the clinic's page.
 func (s *Stage) officeToday(title string, lines []work.Line) fyne.CanvasObject {
-	all, err := s.Desk.Standings()
+	all, err := s.Desk.StandingsSoon()
 	if err != nil {
 		return Page(title, "", widgets.NewPara(s.Fault(err)))
 	}
-	var body, rows []fyne.CanvasObject
+	var body []fyne.CanvasObject
 	for _, l := range lines {
-		if l.Code != "recall" && l.Code != "recall-untold" { // the clinics' rows say it
+		if !l.Elsewhere {
 			body = append(body, todayRow(s, l))
 		}
 	}
-	var spots []widgets.Spot
-	reported := 0
+	heard := 0
 	for _, x := range all {
-		spots = append(spots, s.spot(x))
-		rows = append(rows, s.standingRow(x))
 		if !x.Silent() {
-			reported++
+			heard++
 		}
 	}
-	if len(all) == 0 {
+	list := newOfficeList(s, all)
+	switch {
+	case len(all) == 0:
 		body = append(body, widgets.NewCard(widgets.NewPara(s.Say("office.what"))))
-	} else {
-		rows = append(rows, widgets.NewSoft(s.Say("office.dash")))
-		body = append(body, widgets.NewSplit(widgets.NewTop(widgets.NewMountain(spots, "m", func(i int) { s.Go(ToSite, all[i].ID) }), 470), widgets.NewColumn(rows...), 0.34, 760))
+	case len(all) <= officeFew:
+		body = append(body, widgets.NewSplit(widgets.NewTop(s.mountain(all), 470), list.rows, 0.34, 760))
+	default:
+		body = append(body, widgets.NewSplit(list.bands(), widgets.NewColumn(list.finder(), list.rows), 0.34, 760))
 	}
 	now := s.Desk.Clock.Now().Wall
-	return Page(title, s.Say("office.heard", strconv.Itoa(reported), strconv.Itoa(len(all))), append(body, widgets.NewFlow(220,
+	return Page(title, s.Say("office.heard", strconv.Itoa(heard), strconv.Itoa(len(all))), append(body, widgets.NewFlow(220,
 		widgets.NewButton(s.Say("month.title"), widgets.Do, func() { s.chooseMonth(now) }),
 		widgets.NewButton(s.Say("recall.title"), widgets.Plain, func() { s.Go(ToRecalls, model.ID{}) }),
 		widgets.NewButton(s.Say("clash.title"), widgets.Plain, func() { s.Go(ToClashes, model.ID{}) }),
@@ -51,84 +54,22 @@ func (s *Stage) officeToday(title string, lines []work.Line) fyne.CanvasObject {
 		widgets.NewButton(s.Say("devices.title"), widgets.Plain, func() { s.Go(ToDevices, model.ID{}) })))...)
 }
 
-// spot is a clinic's sign on the mountain.
-func (s *Stage) spot(x work.Standing) widgets.Spot {
-	out := widgets.Spot{Name: x.Name, Height: float64(x.HeightM), Shape: widgets.Disc, Color: widgets.Blue}
-	switch {
-	case x.Bad():
-		out.Shape, out.Color = widgets.Octagon, widgets.Vermilion
-	case x.Silent():
-		out.Color, out.Hollow = widgets.InkSoft, true
-	case x.Late():
-		out.Shape, out.Color = widgets.Square, widgets.Amber
-	}
-	return out
-}
-
-// standingRow is a clinic in one line: its newest record, what was released this month, test, gauge, and what is open.
-func (s *Stage) standingRow(x work.Standing) fyne.CanvasObject {
-	shape, colour := widgets.Disc, widgets.Blue
-	switch {
-	case x.Bad():
-		shape, colour = widgets.Octagon, widgets.Vermilion
-	case x.Silent():
-		shape, colour = widgets.Diamond, widgets.InkSoft
-	case x.Late():
-		shape, colour = widgets.Square, widgets.Brown
-	}
-	said := join(append([]string{x.Name}, s.standingLines(x)...)...)
-	if x.Unproven {
-		said = join(x.Name, s.Say("devices.unproven"))
-	}
-	return widgets.NewRow(shape, colour, count(x.HeightM)+" m", said, "", func() { s.Go(ToSite, x.ID) })
-}
-
-// standingLines is what is known of a clinic, a line each.
-func (s *Stage) standingLines(x work.Standing) []string {
-	stick := s.Say("glance.nothing")
-	if x.StickDays >= 0 {
-		stick = s.Say("office.stick", strconv.Itoa(x.StickDays))
-	}
-	out := []string{stick, s.releasedOf(x), s.testOf(x), s.gaugeOf(x)}
-	for _, more := range []struct {
-		n   int
-		key string
-	}{{x.Recalls, "office.recalls"}, {x.InDoubt, "office.doubt"}, {x.Stopped, "glance.stopped"}} {
-		if more.n > 0 {
-			out = append(out, s.Words.Count(more.key, more.n))
+// mountain shows few clinics by name where they lie.
+func (s *Stage) mountain(all []work.Standing) fyne.CanvasObject {
+	var spots []widgets.Spot
+	for _, x := range all {
+		out := widgets.Spot{Name: x.Name, Height: float64(x.HeightM), Shape: widgets.Disc, Color: widgets.Blue}
+		switch {
+		case x.Bad():
+			out.Shape, out.Color = widgets.Octagon, widgets.Vermilion
+		case x.Silent():
+			out.Color, out.Hollow = widgets.InkSoft, true
+		case x.Late():
+			out.Shape, out.Color = widgets.Square, widgets.Amber
 		}
+		spots = append(spots, out)
 	}
-	return out
-}
-
-func (s *Stage) releasedOf(x work.Standing) string {
-	month := s.Say("month." + strconv.Itoa(int(x.Of.Month())))
-	if !x.Month.Reported {
-		return s.Say("office.released-none", month)
-	}
-	return s.Say("office.released", month, strconv.Itoa(x.Month.Released), strconv.Itoa(x.Month.Held))
-}
-
-func (s *Stage) testOf(x work.Standing) string {
-	switch {
-	case x.Grew:
-		return s.Say("office.grew")
-	case x.NegativeAgo < 0:
-		return s.Say("office.test-none")
-	}
-	return s.Say("office.test", strconv.Itoa(x.NegativeAgo))
-}
-
-func (s *Stage) gaugeOf(x work.Standing) string {
-	switch {
-	case x.GaugeAgo < 0:
-		return s.Say("office.gauge-never")
-	case x.GaugeDue:
-		return s.Say("office.gauge-due", strconv.Itoa(x.GaugeAgo))
-	case x.HighMilli > 0:
-		return s.Say("office.gauge.high", s.Say("office.gauge", strconv.Itoa(x.GaugeAgo)), s.Figure(x.HighMilli), x.HighUnit)
-	}
-	return s.Say("office.gauge", strconv.Itoa(x.GaugeAgo))
+	return widgets.NewMountain(spots, "m", func(i int) { s.Go(ToSite, all[i].ID) })
 }
 
 // chooseMonth asks which month, and how it is wanted; the last whole one stands first.

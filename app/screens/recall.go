@@ -15,16 +15,26 @@ import (
 	"mvuke/model"
 )
 
+// recallsShown are those that are read at once: an office has hundreds.
+const recallsShown = 16
+
 // Recalls lists what is called back, open ones first.
-func Recalls(s *Stage) fyne.CanvasObject {
-	all, err := s.Desk.Recalls()
+func Recalls(s *Stage) fyne.CanvasObject { return s.recallList(recallsShown) }
+
+func (s *Stage) recallList(most int) fyne.CanvasObject {
+	all, err := s.Desk.RecallIDs()
 	if err != nil {
 		return Page(s.Say("recall.title"), "", widgets.NewPara(s.Fault(err)))
 	}
 	body := []fyne.CanvasObject{widgets.NewFlow(240,
 		widgets.NewButton(s.Say("recall.new"), widgets.Harm, func() { s.WithPerson(func() { s.newRecall(false) }) }),
 		widgets.NewButton(s.Say("recall.drill"), widgets.Plain, func() { s.WithPerson(func() { s.newRecall(true) }) }))}
-	for _, r := range all {
+	for _, id := range all[:min(most, len(all))] {
+		r, err := s.Desk.Recall(id)
+		if err != nil {
+			body = append(body, widgets.NewPara(s.Fault(err)))
+			continue
+		}
 		shape, colour, tag := widgets.Octagon, widgets.Vermilion, s.Say("recall.open")
 		switch {
 		case r.Closed && r.Short > 0:
@@ -39,7 +49,16 @@ func Recalls(s *Stage) fyne.CanvasObject {
 	if len(all) == 0 {
 		body = append(body, widgets.NewCard(widgets.NewPara(s.Say("recall.none"))))
 	}
-	return Page(s.Say("recall.title"), "", body...)
+	var page fyne.CanvasObject
+	if most < len(all) {
+		body = append(body, widgets.NewButton(s.Words.Count("recall.more", len(all)-most), widgets.Plain, func() {
+			next := s.recallList(most + 2*recallsShown)
+			s.Show(next)
+			widgets.SameScroll(page, next)
+		}))
+	}
+	page = Page(s.Say("recall.title"), "", body...)
+	return page
 }
 
 func (s *Stage) recallHead(r work.Recall) string {

@@ -91,7 +91,7 @@ func (s *Stage) recallActs(r work.Recall, at work.Whereabouts, picked func() []m
 	tell := func(what model.Sought) func([]model.ID) {
 		return func(ids []model.ID) { again(s.Desk.TellRecall(r.ID, what, ids, "")) }
 	}
-	if own, err := s.Desk.SiteID(); r.Closed || err != nil || own != r.Site { // who has the shelves answers
+	if own, err := s.Desk.SiteID(); r.Closed || err != nil || !r.About(own) { // who opened it, and who has the shelves
 		return nil
 	}
 	switch at {

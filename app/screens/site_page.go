@@ -30,12 +30,12 @@ func SitePage(s *Stage, id model.ID) fyne.CanvasObject {
 		return Page(s.Say("office.title"), "", widgets.NewPara(s.Say("refuse.no-such-site")))
 	}
 	body := []fyne.CanvasObject{s.standingRow(x)}
-	recalls, err := s.Desk.Recalls()
+	recalls, err := s.Desk.RecallsAt(id)
 	if err != nil {
 		return Page(x.Name, "", widgets.NewPara(s.Fault(err)))
 	}
 	for _, r := range recalls {
-		if r.Site == id && !r.Closed {
+		if !r.Closed {
 			body = append(body, widgets.NewRow(widgets.Octagon, widgets.Vermilion, s.Say("recall.open"), s.recallHead(r), s.Say("recall.found", count(int64(r.Found)), count(int64(r.Total))), func() { s.Go(ToRecall, r.ID) }))
 		}
 	}
@@ -54,7 +54,7 @@ func SitePage(s *Stage, id model.ID) fyne.CanvasObject {
 	}
 	body = append(body, s.monthsOf(id)...)
 	body = append(body, widgets.NewButton(s.Say("do.back"), widgets.Quiet, func() { s.Go(ToToday, model.ID{}) }))
-	return Page(join(x.Name, s.Say("pot.height", count(x.HeightM))), "", body...)
+	return Page(join(x.Name, s.heightOf(x)), "", body...)
 }
 
 // trends are the figures of a clinic's months that are drawn: each with its words, and how it is read; ok is false where the month has none.

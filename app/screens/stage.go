@@ -67,6 +67,7 @@ type Stage struct {
 	Win    fyne.Window
 	Go     func(place string, id model.ID) // shows another screen
 	Show   func(fyne.CanvasObject)         // puts a page of the present place in its stead
+	Turn   int                             // how many pages were shown: what works beside one sees that it is gone
 	Again  func()                          // builds the screen that is shown anew
 	Beep   func()
 	Open   func(path string)  // hands a file to the system's viewer

@@ -140,7 +140,7 @@ func (s *Stage) visitSheet(site model.ID, name string, said *work.VisitView) {
 		}
 		for _, x := range all {
 			if x.ID == site {
-				v.Known = s.standingLines(x)
+				v.Known = s.standingLines(x, s.releasedOf(s.Desk.LastMonth(x)))
 			}
 		}
 	}

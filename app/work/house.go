@@ -45,6 +45,12 @@ func (d *Desk) house() (own, heard []entry.Stream, err error) {
 	return own, heard, err
 }
 
+// streamsOf are the streams that work for a site.
+func (d *Desk) streamsOf(site model.ID) (own []entry.Stream, err error) {
+	err = d.read(func(src register.Source) { own = src.Roster().Streams(site) })
+	return own, err
+}
+
 func (d *Desk) houseFor(site model.ID) (own, heard []entry.Stream, err error) {
 	err = d.read(func(src register.Source) { own, heard = houseOf(src.Roster(), site) })
 	return own, heard, err

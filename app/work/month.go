@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"mvuke/model"
+	"mvuke/model/entry"
 )
 
 // Figures of a month, each with one definition, said on the report ("month.def.…" in the catalogue).
@@ -61,18 +62,29 @@ type Month struct {
 	Lasts    bool // it is not over
 }
 
+// monthOf is an empty month.
+func monthOf(year int, month time.Month) (m Month) {
+	m.From = time.Date(year, month, 1, 0, 0, 0, 0, time.UTC)
+	m.To = m.From.AddDate(0, 1, 0)
+	return m
+}
+
+// reported says whether what is here of a clinic, from a day up to another, reaches over the end of the month, or into it while it lasts, and begins before it is over.
+func (m Month) reported(from, upTo, now time.Time) bool {
+	needs := m.To
+	if now.Before(m.To) {
+		needs = m.From
+	}
+	return !upTo.IsZero() && !upTo.Before(needs) && from.Before(m.To)
+}
+
 // MonthOf works out the figures of a month: at the office of every clinic, at a clinic its own.
 func (d *Desk) MonthOf(year int, month time.Month) (m Month, err error) {
 	recalls, err := d.Recalls()
 	if err != nil {
 		return m, err
 	}
-	return d.monthOf(year, month, recalls)
-}
-
-func (d *Desk) monthOf(year int, month time.Month, recalls []Recall) (m Month, err error) {
-	m.From = time.Date(year, month, 1, 0, 0, 0, 0, time.UTC)
-	m.To = m.From.AddDate(0, 1, 0)
+	m = monthOf(year, month)
 	sites, err := d.Sites()
 	if err != nil {
 		return m, err
@@ -116,13 +128,12 @@ func (d *Desk) MonthsAt(site model.ID, n int) (out []Figures, err error) {
 	if err != nil {
 		return nil, err
 	}
-	recalls, err := d.Recalls()
+	recalls, err := d.RecallsAt(site)
 	if err != nil {
 		return nil, err
 	}
 	for i := range n {
-		m := Month{From: time.Date(now.Year(), now.Month(), 1, 0, 0, 0, 0, time.UTC).AddDate(0, i+1-n, 0)}
-		m.To = m.From.AddDate(0, 1, 0)
+		m := monthOf(now.Year(), now.Month()+time.Month(i+1-n))
 		f, err := d.figures(SiteKnown{ID: site}, m, first[site], last[site], now, recalls)
 		if err != nil {
 			return nil, err
@@ -133,14 +144,10 @@ func (d *Desk) MonthsAt(site model.ID, n int) (out []Figures, err error) {
 	return out, nil
 }
 
-// figures are those of a clinic, where what is here of it reaches that far, and begins before the month is over.
+// figures are those of a clinic, where it reported.
 func (d *Desk) figures(s SiteKnown, m Month, from, upTo, now time.Time, recalls []Recall) (f Figures, err error) {
 	f = Figures{Site: s.ID, Name: s.Name, UpTo: upTo, NegativeAgo: -1, ComparedAgo: -1}
-	needs := m.To
-	if now.Before(m.To) { // the month lasts: what has come of it
-		needs = m.From
-	}
-	if f.Reported = !f.UpTo.IsZero() && !f.UpTo.Before(needs) && from.Before(m.To); f.Reported {
+	if f.Reported = m.reported(from, upTo, now); f.Reported {
 		err = d.fill(&f, m, recalls)
 		if err == nil && now.Before(m.To) {
 			f.NegativeAgo, f.ComparedAgo, _, err = d.agoAt(s.ID, now, 24*time.Hour)
@@ -159,16 +166,27 @@ func (d *Desk) reach() (first, last map[model.ID]time.Time, err error) {
 		if at := time.UnixMilli(x.Last).UTC(); x.Last > 0 && at.After(last[x.Site]) {
 			last[x.Site] = at
 		}
-		v, ok, err := d.Store.FirstOf(x.Stream)
+		at, err := d.firstDay(x.Stream)
 		if err != nil {
-			return nil, nil, d.unread(err)
+			return nil, nil, err
 		}
-		if !ok {
-			continue
-		}
-		if at := time.UnixMilli(v.Body().Wall).UTC(); first[x.Site].IsZero() || at.Before(first[x.Site]) {
+		if old := first[x.Site]; !at.IsZero() && (old.IsZero() || at.Before(old)) {
 			first[x.Site] = at
 		}
 	}
 	return first, last, err
+}
+
+// firstDay is when the oldest entry of some devices was written, by their clocks; zero: there is none.
+func (d *Desk) firstDay(streams ...entry.Stream) (first time.Time, err error) {
+	for _, x := range streams {
+		v, ok, err := d.Store.FirstOf(x)
+		if err != nil {
+			return first, d.unread(err)
+		}
+		if at := time.UnixMilli(v.Body().Wall).UTC(); ok && (first.IsZero() || at.Before(first)) {
+			first = at
+		}
+	}
+	return first, nil
 }

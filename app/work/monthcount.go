@@ -20,7 +20,7 @@ func (d *Desk) fill(f *Figures, m Month, recalls []Recall) error {
 			return err
 		}
 	}
-	own, _, err := d.houseFor(f.Site)
+	own, err := d.streamsOf(f.Site)
 	if err != nil {
 		return err
 	}
@@ -48,10 +48,10 @@ func (d *Desk) fill(f *Figures, m Month, recalls []Recall) error {
 	}
 	for _, r := range recalls {
 		over := r.At.Add(r.Took)
-		if r.Site == f.Site && !r.Drill && r.At.Before(m.To) && (!r.Closed || !over.Before(m.To)) {
+		if r.About(f.Site) && !r.Drill && r.At.Before(m.To) && (!r.Closed || !over.Before(m.To)) {
 			f.RecallsOpen++
 		}
-		if r.Site == f.Site && !r.Drill && r.Closed && !r.At.IsZero() && !over.Before(m.From) && over.Before(m.To) {
+		if r.About(f.Site) && !r.Drill && r.Closed && !r.At.IsZero() && !over.Before(m.From) && over.Before(m.To) {
 			f.RecallsEnded, f.RecallDays = f.RecallsEnded+1, f.RecallDays+r.Took.Hours()/24
 		}
 	}
@@ -86,48 +86,8 @@ func (d *Desk) cyclesIn(site model.ID, m Month) (out []register.Cycle, err error
 
 // count puts a cycle into the figures.
 func (d *Desk) count(f *Figures, c register.Cycle) error {
-	if c.Begun.Practice {
-		return nil
-	}
-	if c.Trial() {
-		f.Trials++
-		return nil
-	}
-	f.Lit++
-	f.Packs += len(c.Begun.Packs)
-	for _, bad := range c.BadPacks {
-		if bad {
-			f.Wet++
-		}
-	}
-	failed := len(c.Rejected) > 0
-	switch {
-	case c.Aborted() && !c.Closed.ReachedMark:
-		f.Aborted++
-		return nil
-	case c.Aborted():
-		failed = true
-	}
-	f.Held++
-	released := false
-	if !failed {
-		if err := d.read(func(src register.Source) {
-			for _, p := range c.Begun.Packs {
-				a := register.IsUsable(src, packRef(p.ID))
-				released = released || (!a.Release.IsZero() && !a.Override)
-			}
-		}); err != nil {
-			return err
-		}
-		released = released && len(c.Released) > 0 && !c.ToConfirm && !held(c)
-	}
-	switch {
-	case failed:
-		f.Rejected++
-	case released:
-		f.Released++
-	default:
-		f.Unknown++
+	if held, err := d.outcome(f, c); err != nil || !held {
+		return err
 	}
 	if c.Begun.WaterML > 0 {
 		f.WaterML, f.Waters = f.WaterML+c.Begun.WaterML, f.Waters+1
@@ -153,6 +113,54 @@ func (d *Desk) count(f *Figures, c register.Cycle) error {
 		f.VentMinutes, f.Vents = f.VentMinutes+float64(to.At-from.At)/60000, f.Vents+1
 	}
 	return nil
+}
+
+// outcome counts what became of a cycle; counted: it reached the hold, or should have.
+func (d *Desk) outcome(f *Figures, c register.Cycle) (counted bool, err error) {
+	if c.Begun.Practice {
+		return false, nil
+	}
+	if c.Trial() {
+		f.Trials++
+		return false, nil
+	}
+	f.Lit++
+	f.Packs += len(c.Begun.Packs)
+	for _, bad := range c.BadPacks {
+		if bad {
+			f.Wet++
+		}
+	}
+	failed := len(c.Rejected) > 0
+	switch {
+	case c.Aborted() && !c.Closed.ReachedMark:
+		f.Aborted++
+		return false, nil
+	case c.Aborted():
+		failed = true
+	}
+	f.Held++
+	released := false
+	if !failed {
+		if err := d.read(func(src register.Source) {
+			for _, p := range c.Begun.Packs {
+				a := register.IsUsable(src, packRef(p.ID))
+				released = released || (!a.Release.IsZero() && !a.Override)
+			}
+		}); err != nil {
+			return true, err
+		}
+		released = released && len(c.Released) > 0 && !c.ToConfirm && !held(c)
+	}
+	switch {
+	case failed:
+		f.Rejected++
+	case released:
+		f.Released++
+	default:
+		f.Unknown++
+	}
+	return true, nil
 }
 
 // toldIn goes through what streams told of a kind in a month, by the clock of the device.

@@ -138,15 +138,22 @@ func (d *Desk) TellRecall(id model.ID, what model.Sought, packs []model.ID, note
 	if len(packs) == 0 || slices.ContainsFunc(packs, func(p model.ID) bool { return r.Square(p) == nil }) {
 		return refuse("recall-packs")
 	}
-	told := model.RecallTold{What: what, Packs: packs, Note: note, At: d.Clock.Now().Wall.UnixMilli()}
-	if what == model.SoughtClinician {
-		for _, p := range packs {
-			told.Uses = append(told.Uses, r.Square(p).uses...)
+	var drafts []entry.Draft
+	for some := range slices.Chunk(packs, mostAnswered) {
+		told := model.RecallTold{What: what, Packs: some, Note: note, At: d.Clock.Now().Wall.UnixMilli()}
+		if what == model.SoughtClinician {
+			for _, p := range some {
+				told.Uses = append(told.Uses, r.Square(p).uses...)
+			}
 		}
+		drafts = append(drafts, entry.Draft{Kind: model.KindRecallTold, Targets: []model.Ref{recallRef(id)}, Payload: told})
 	}
-	_, err = d.sign(entry.Draft{Kind: model.KindRecallTold, Targets: []model.Ref{recallRef(id)}, Payload: told})
+	_, err = d.sign(drafts...)
 	return err
 }
+
+// mostAnswered bounds the packs that one entry answers for: an entry has 64 kB. Of more, there are more entries.
+const mostAnswered = 500
 
 // CloseRecall ends a recall: with every pack accounted for, or with the reason of the one in charge, which stays.
 func (d *Desk) CloseRecall(id model.ID, reason string) error {
@@ -165,24 +172,37 @@ func (d *Desk) CloseRecall(id model.ID, reason string) error {
 	} else if own != r.Site {
 		return refuse("recall-theirs")
 	}
-	e := model.RecallClosed{Reason: strings.TrimSpace(reason), At: d.Clock.Now().Wall.UnixMilli()}
-	for _, s := range r.squares() {
-		e.Packs = append(e.Packs, s.Pack)
-		if !s.Found {
-			e.Left = append(e.Left, s.Pack)
-		}
-		if s.Owed {
-			e.Untold = append(e.Untold, s.Pack)
+	reason = strings.TrimSpace(reason)
+	left := 0
+	for _, q := range r.squares() {
+		if !q.Found {
+			left++
 		}
 	}
-	if e.Reason == "" && (len(e.Left) > 0 || r.Absent > 0 || r.Untold > 0) {
-		return refuse("recall-left", short(float64(len(e.Left))), short(float64(r.Untold)))
+	if reason == "" && (left > 0 || r.Absent > 0 || r.Untold > 0) {
+		return refuse("recall-left", short(float64(left)), short(float64(r.Untold)))
 	}
-	if len(e.Packs) > mostNamed { // the reason stands for all
-		e.Packs, e.Left, e.Untold, e.All = nil, nil, nil, true
-	}
-	_, err = d.sign(entry.Draft{Kind: model.KindRecallEnd, Targets: []model.Ref{recallRef(id)}, Payload: e})
+	_, err = d.sign(recallEnds(r, reason, d.Clock.Now().Wall.UnixMilli())...)
 	return err
+}
+
+// recallEnds are the entries that end a recall: together they name every pack that it is about.
+func recallEnds(r Recall, reason string, at int64) (out []entry.Draft) {
+	squares := r.squares()
+	for first := 0; first == 0 || first < len(squares); first += mostAnswered {
+		e := model.RecallClosed{Reason: reason, At: at}
+		for _, q := range squares[first:min(first+mostAnswered, len(squares))] {
+			e.Packs = append(e.Packs, q.Pack)
+			if !q.Found {
+				e.Left = append(e.Left, q.Pack)
+			}
+			if q.Owed {
+				e.Untold = append(e.Untold, q.Pack)
+			}
+		}
+		out = append(out, entry.Draft{Kind: model.KindRecallEnd, Targets: []model.Ref{recallRef(r.ID)}, Payload: e})
+	}
+	return out
 }
 
 // recalled is a load of a recall.

@@ -62,15 +62,28 @@ func (d *Desk) heardOn(st register.State, v entry.Verified) (yes bool) {
 	return err == nil && yes
 }
 
-// close says whether a recall is over: one of its ends was written in knowledge of every pack that it is about now.
+// close says whether a recall is over: every pack that it is about now is named by one of its ends, in knowledge of the use that somebody is to be told of. What the last of them said of a
+// pack stands.
 func (r *Recall) close(ends []model.RecallClosed) {
-	for _, e := range ends {
-		whole := e.All || !slices.ContainsFunc(r.squares(), func(s Square) bool {
-			return !slices.Contains(e.Packs, s.Pack) || (s.Owed && !slices.Contains(e.Untold, s.Pack))
-		})
-		if whole {
-			r.Closed, r.Ended, r.Short = true, e.Reason, len(e.Left)+len(e.Untold)
+	open, short := len(ends) == 0, 0
+	for _, q := range r.squares() {
+		answered, left := false, false
+		for _, e := range ends {
+			untold := slices.Contains(e.Untold, q.Pack)
+			switch {
+			case e.All:
+				answered, left = true, false
+			case slices.Contains(e.Packs, q.Pack) && (!q.Owed || untold):
+				answered, left = true, untold || slices.Contains(e.Left, q.Pack)
+			}
 		}
+		if left {
+			short++
+		}
+		open = open || !answered
+	}
+	if !open {
+		r.Closed, r.Ended, r.Short = true, ends[len(ends)-1].Reason, short
 	}
 }
 
@@ -97,7 +110,75 @@ func (d *Desk) recallTimes(r *Recall, st register.State) error {
 }
 
 // Recalls lists those of our site, or at the office of all, the newest first; open ones before those that are closed.
-func (d *Desk) Recalls() (out []Recall, err error) {
+func (d *Desk) Recalls() ([]Recall, error) { return d.recalls(func(recallHead) bool { return true }) }
+
+// RecallsAt are the recalls that were opened at a site, or whose loads were run there.
+func (d *Desk) RecallsAt(site model.ID) ([]Recall, error) {
+	return d.recalls(func(h recallHead) bool { return h.About(site) })
+}
+
+// RecallIDs are those of Recalls, unread: what nobody ended first, or is known to be open all the same.
+func (d *Desk) RecallIDs() (out []model.ID, err error) {
+	heads, err := d.recallHeads()
+	for _, over := range []bool{false, true} {
+		for _, h := range heads {
+			if (h.ended && !d.standing.again[h.ID]) == over {
+				out = append(out, h.ID)
+			}
+		}
+	}
+	return out, err
+}
+
+func (d *Desk) recalls(wanted func(recallHead) bool) (out []Recall, err error) {
+	heads, err := d.recallHeads()
+	if err != nil {
+		return nil, err
+	}
+	for _, h := range heads {
+		if !wanted(h) {
+			continue
+		}
+		r, err := d.Recall(h.ID)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, r)
+	}
+	slices.SortStableFunc(out, func(a, b Recall) int {
+		switch {
+		case a.Closed == b.Closed:
+			return 0
+		case b.Closed:
+			return -1
+		}
+		return 1
+	})
+	return out, nil
+}
+
+// recallHead is a recall by its own words alone: its loads and packs are not read.
+type recallHead struct {
+	Recall
+	ended bool // somebody who may ended it; whether that still holds, its packs say
+}
+
+// recallHeads are those of our site, or at the office of all, the newest first. They are read once until anything is told.
+func (d *Desk) recallHeads() ([]recallHead, error) {
+	if err := d.standingNow(); err != nil {
+		return nil, err
+	}
+	if d.standing.heads == nil {
+		heads, err := d.readRecallHeads()
+		if err != nil {
+			return nil, err
+		}
+		d.standing.heads = append([]recallHead{}, heads...)
+	}
+	return d.standing.heads, nil
+}
+
+func (d *Desk) readRecallHeads() (out []recallHead, err error) {
 	office, err := d.Office()
 	if err != nil {
 		return nil, err
@@ -123,42 +204,41 @@ func (d *Desk) Recalls() (out []Recall, err error) {
 				continue
 			}
 			seen[ref.ID] = true
-			r, err := d.Recall(ref.ID)
-			if isRefusal(err, "no-such-recall") {
-				continue // claimed by a device that is not known here
-			}
+			h, ok, err := d.recallHead(ref.ID)
 			if err != nil {
 				return nil, err
 			}
-			if ours, err := d.concerns(r, own); err != nil {
-				return nil, err
-			} else if office || ours {
-				out = append(out, r)
+			if !ok {
+				continue // claimed by a device that is not known here
+			}
+			if office || h.About(own) {
+				out = append(out, h)
 			}
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Recall) int {
-		switch {
-		case a.Closed == b.Closed:
-			return 0
-		case b.Closed:
-			return -1
-		}
-		return 1
-	})
 	return out, nil
 }
 
-// concerns says whether a recall is of a site's loads, or was raised there.
-func (d *Desk) concerns(r Recall, site model.ID) (yes bool, err error) {
-	if yes = r.Site == site; yes {
-		return true, nil
+func (d *Desk) recallHead(id model.ID) (h recallHead, ok bool, err error) {
+	st, err := d.noun(recallRef(id))
+	if err != nil {
+		return h, false, err
 	}
-	err = d.read(func(src register.Source) {
-		yes = slices.ContainsFunc(r.named, func(id model.ID) bool {
-			house, _ := register.House(src, model.Ref{Noun: model.NounCycle, ID: id})
-			return house == site
-		})
-	})
-	return yes, err
+	r, words, _, ends := d.recallWords(id, st)
+	if len(words) == 0 {
+		return h, false, nil
+	}
+	h = recallHead{r, len(ends) > 0}
+	return h, true, d.recallSites(&h.Recall, st)
+}
+
+// recallSites says whose a recall is.
+func (d *Desk) recallSites(r *Recall, st register.State) (err error) {
+	if err := d.read(func(src register.Source) { r.Site, _ = register.House(src, st.Ref) }); err != nil {
+		return err
+	}
+	if r.Sites, err = d.Store.SitesOf(r.Pot, r.named...); err != nil {
+		return d.unread(err)
+	}
+	return nil
 }

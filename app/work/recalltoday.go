@@ -14,7 +14,7 @@ func (d *Desk) growthRecall(t SporeTest) ([]entry.Draft, error) {
 	if err != nil {
 		return nil, err
 	}
-	open, err := d.Recalls()
+	open, err := d.recalls(func(h recallHead) bool { return h.Pot == t.Placed.Pot })
 	if err != nil {
 		return nil, err
 	}
@@ -39,15 +39,31 @@ func (d *Desk) growthRecall(t SporeTest) ([]entry.Draft, error) {
 	return []entry.Draft{x}, err
 }
 
-// todayRecalls puts every recall that is not over on top, and a growth that nobody called anything back for.
-func (d *Desk) todayRecalls(add func(Urgency, string, string, model.ID, ...string)) (in map[model.ID]bool, err error) {
-	all, err := d.Recalls()
+// todayRecalls puts every recall that is not over on top, and a growth that nobody called anything back for. in are their loads; there are the recalls of which at the office a clinic's row
+// says it too.
+func (d *Desk) todayRecalls(add func(Urgency, string, string, model.ID, ...string)) (in, there map[model.ID]bool, err error) {
+	heads, err := d.recallHeads()
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	in, called := map[model.ID]bool{}, map[model.ID]bool{}
-	for _, r := range all {
-		called[r.Cause] = called[r.Cause] || !r.Drill
+	office, err := d.Office()
+	if err != nil {
+		return nil, nil, err
+	}
+	in, there = map[model.ID]bool{}, map[model.ID]bool{}
+	called := map[model.ID]bool{}
+	for _, h := range heads {
+		called[h.Cause] = called[h.Cause] || !h.Drill
+		if office && h.ended && !d.standing.again[h.ID] { // of many clinics there are many: whether they are open again is read afterwards (EndedRecall)
+			for _, c := range h.named {
+				in[c] = in[c] || !h.Drill
+			}
+			continue
+		}
+		r, err := d.Recall(h.ID)
+		if err != nil {
+			return nil, nil, err
+		}
 		for _, l := range r.Loads { // also of one that is over: somebody answered for it
 			in[l.Cycle] = in[l.Cycle] || !r.Drill
 		}
@@ -58,13 +74,14 @@ func (d *Desk) todayRecalls(add func(Urgency, string, string, model.ID, ...strin
 		if r.Drill {
 			urgency, code = Soon, "recall-drill"
 		}
+		there[r.ID] = office && len(r.Sites) > 0
 		add(urgency, code, "recall", r.ID, short(float64(r.Number)), short(float64(r.Found)), short(float64(r.Total)), short(float64(r.Untold)))
 		if r.Drill || !r.Wide || r.Why != model.RecallSpore {
 			continue
 		}
 		before, err := d.upTo(r.after) // provably before the last good test: the pot stops them, and nobody speaks against them
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		for id := range before {
 			if c, err := d.Cycle(id); err == nil && !held(c) {
@@ -78,7 +95,7 @@ func (d *Desk) todayRecalls(add func(Urgency, string, string, model.ID, ...strin
 			add(Stop, "recall-none", "growth", t.ID, short(float64(t.Number)))
 		}
 	}
-	return in, err
+	return in, there, err
 }
 
 // RecallGrowth calls back for a growth that nobody called anything back for: one that was told of elsewhere, or before this program did so by itself.

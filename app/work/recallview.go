@@ -1,12 +1,12 @@
 package work
 
 import (
+	"slices"
 	"time"
 
 	"mvuke/model"
 	"mvuke/model/assess"
 	"mvuke/model/entry"
-	"mvuke/model/register"
 )
 
 // Whereabouts is where a pack of a recall is. Every pack has one, so the sums add up.
@@ -65,11 +65,12 @@ type Recall struct {
 	Wide   bool
 	Drill  bool
 	Closed bool
-	Reason string // why it was opened
-	Ended  string // why it was closed, where packs were left
-	Short  int    // packs that were not accounted for when it was closed
-	Site   model.ID
-	At     time.Time // opened; zero where the date is in doubt
+	Reason string     // why it was opened
+	Ended  string     // why it was closed, where packs were left
+	Short  int        // packs that were not accounted for when it was closed
+	Site   model.ID   // that opened it
+	Sites  []model.ID // where its loads were run
+	At     time.Time  // opened; zero where the date is in doubt
 	Took   time.Duration
 	Loads  []RecallLoad
 	Absent int // loads that were named and are not here
@@ -89,6 +90,9 @@ func (r Recall) squares() (out []Square) {
 	}
 	return out
 }
+
+// About says whether a recall is a site's: it was opened there, or its loads were run there.
+func (r Recall) About(site model.ID) bool { return r.Site == site || slices.Contains(r.Sites, site) }
 
 // Square is a pack's; nil where the recall is not about it.
 func (r Recall) Square(pack model.ID) *Square {
@@ -112,7 +116,7 @@ func (d *Desk) Recall(id model.ID) (r Recall, err error) {
 	if len(words) == 0 {
 		return r, refuse("no-such-recall")
 	}
-	if err := d.read(func(src register.Source) { r.Site, _ = register.House(src, st.Ref) }); err != nil {
+	if err := d.recallSites(&r, st); err != nil {
 		return r, err
 	}
 	var ids []model.ID

@@ -16,10 +16,9 @@ import (
 type Standing struct {
 	Glance
 	HeightM     int64
-	Month       Figures   // of the last whole month
-	Of          time.Time // its first day
-	StickDays   int       // since its newest entry
-	NegativeAgo int       // days since its last valid negative test; -1: none known
+	HeightKnown bool
+	StickDays   int // since its newest entry
+	NegativeAgo int // days since its last valid negative test; -1: none known
 	Grew        bool
 	GaugeAgo    int // days since its gauge was compared; -1: never
 	GaugeDue    bool
@@ -43,29 +42,120 @@ type stoodAt struct {
 	acts   int64
 	day    string
 	list   []Standing
+	heads  []recallHead
+	months map[model.ID]MonthRate
+	again  map[model.ID]bool // recalls that were ended and are read since: open all the same, by what was told later
 }
 
-// Standings lists the clinics: what harms first, then those that were silent longest.
-func (d *Desk) Standings() ([]Standing, error) {
+// standingNow lets go of what was worked out of another register, or on another day.
+func (d *Desk) standingNow() error {
 	now, err := d.Date()
 	if err != nil {
-		return nil, err
+		return err
 	}
-	at := stoodAt{day: now.Format(time.DateOnly)}
+	at := stoodAt{day: now.Format(time.DateOnly), months: map[model.ID]MonthRate{}, again: map[model.ID]bool{}}
 	if at.digest, err = d.Store.Digest(); err != nil {
-		return nil, d.unread(err)
+		return d.unread(err)
 	}
 	if at.acts, err = d.Store.Count(); err != nil {
-		return nil, d.unread(err)
+		return d.unread(err)
 	}
-	if s := d.standing; s.list != nil && s.digest == at.digest && s.acts == at.acts && s.day == at.day {
-		return slices.Clone(s.list), nil
-	}
-	at.list, err = d.standings()
-	if err == nil {
+	if s := d.standing; s.digest != at.digest || s.acts != at.acts || s.day != at.day {
 		d.standing = at
 	}
-	return slices.Clone(at.list), err
+	return nil
+}
+
+// Standings lists the clinics: what harms first, then those that were silent longest. What their last month was is asked of each (LastMonth): it takes longer than all the rest.
+func (d *Desk) Standings() ([]Standing, error) {
+	for left := 1; left > 0; {
+		var err error
+		if left, _, err = d.EndedRecall(); err != nil {
+			return nil, err
+		}
+	}
+	return d.StandingsSoon()
+}
+
+// StandingsSoon is Standings before the recalls that were ended are read again (EndedRecall): what was told since may have opened one.
+func (d *Desk) StandingsSoon() ([]Standing, error) {
+	err := d.standingNow()
+	if err == nil && d.standing.list == nil {
+		d.standing.list, err = d.standings()
+	}
+	return slices.Clone(d.standing.list), err
+}
+
+// EndedRecall reads the next recall that was ended, and says how many are left to be read, and whether this one is open all the same: from then on it counts.
+func (d *Desk) EndedRecall() (left int, again bool, err error) {
+	heads, err := d.recallHeads()
+	if err != nil {
+		return 0, false, err
+	}
+	read := false
+	for _, h := range heads {
+		if _, known := d.standing.again[h.ID]; known || !h.ended || h.Drill {
+			continue
+		}
+		if read {
+			left++
+			continue
+		}
+		r, err := d.Recall(h.ID)
+		if err != nil {
+			return 0, false, err
+		}
+		read, again = true, !r.Closed
+		if d.standing.again[h.ID] = again; again {
+			d.standing.list = nil
+		}
+	}
+	return left, again, nil
+}
+
+// MonthRate is what was released at a clinic in a month.
+type MonthRate struct {
+	Of             time.Time // its first day
+	Reported       bool      // what is here of the clinic reaches over its end
+	Released, Held int
+}
+
+// LastMonth is what was released at a clinic in the last whole month.
+func (d *Desk) LastMonth(s Standing) (r MonthRate, err error) {
+	if err := d.standingNow(); err != nil {
+		return r, err
+	}
+	if r, ok := d.standing.months[s.ID]; ok {
+		return r, nil
+	}
+	if r, err = d.lastMonth(s); err == nil {
+		d.standing.months[s.ID] = r
+	}
+	return r, err
+}
+
+func (d *Desk) lastMonth(s Standing) (r MonthRate, err error) {
+	now, err := d.Date()
+	if err != nil {
+		return r, err
+	}
+	last := now.AddDate(0, 0, -now.Day())
+	m := monthOf(last.Year(), last.Month())
+	r.Of = m.From
+	first, err := d.firstDay(s.Devices...)
+	if err != nil || !m.reported(first, s.LastAt, now) {
+		return r, err
+	}
+	r.Reported = true
+	var f Figures
+	cycles, err := d.cyclesIn(s.ID, m)
+	for _, c := range cycles {
+		if err == nil {
+			_, err = d.outcome(&f, c)
+		}
+	}
+	r.Released, r.Held = f.Released, f.Held
+	return r, err
 }
 
 func (d *Desk) standings() (out []Standing, err error) {
@@ -77,12 +167,7 @@ func (d *Desk) standings() (out []Standing, err error) {
 	if err != nil {
 		return nil, err
 	}
-	recalls, err := d.Recalls()
-	if err != nil {
-		return nil, err
-	}
-	last := now.AddDate(0, 0, -now.Day())
-	m, err := d.monthOf(last.Year(), last.Month(), recalls)
+	recalls, err := d.recallHeads()
 	if err != nil {
 		return nil, err
 	}
@@ -91,16 +176,13 @@ func (d *Desk) standings() (out []Standing, err error) {
 		return nil, err
 	}
 	for _, g := range glances {
-		s := Standing{Glance: g, StickDays: -1, NegativeAgo: -1, GaugeAgo: -1, Of: m.From}
-		if i := slices.IndexFunc(m.Sites, func(f Figures) bool { return f.Site == g.ID }); i >= 0 {
-			s.Month = m.Sites[i]
-		}
+		s := Standing{Glance: g, StickDays: -1, NegativeAgo: -1, GaugeAgo: -1}
 		if g.Last > 0 {
 			s.LastAt = time.UnixMilli(g.Last)
 			s.StickDays = max(0, int(now.Sub(s.LastAt).Hours()/24))
 		}
 		for _, r := range recalls {
-			if r.Site == g.ID && !r.Closed && !r.Drill {
+			if r.About(g.ID) && !r.Drill && (!r.ended || d.standing.again[r.ID]) {
 				s.Recalls++
 			}
 		}
@@ -146,7 +228,7 @@ func (s Standing) Late() bool { return s.harm() == 1 }
 
 // stand reads altitude, tests, comparisons and loads in doubt.
 func (d *Desk) stand(s *Standing, now time.Time) error {
-	own, _, err := d.houseFor(s.ID)
+	own, err := d.streamsOf(s.ID)
 	if err != nil || len(own) == 0 {
 		return err
 	}
@@ -167,8 +249,8 @@ func (d *Desk) stand(s *Standing, now time.Time) error {
 		return err
 	}
 	return d.read(func(src register.Source) {
-		site, _, _ := register.Described[model.Site](register.Of(src, model.Ref{Noun: model.NounSite, ID: s.ID}), model.KindSite)
-		s.HeightM = site.HeightM
+		site, _, known := register.Described[model.Site](register.Of(src, model.Ref{Noun: model.NounSite, ID: s.ID}), model.KindSite)
+		s.HeightM, s.HeightKnown = site.HeightM, known
 		for _, v := range pots {
 			for _, ref := range v.Body().Refs() {
 				s.Grew = s.Grew || slices.ContainsFunc(register.Of(src, ref).Holds, func(h register.Hold) bool { return h.Open() && h.Code == register.HoldSpore })

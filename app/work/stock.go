@@ -123,7 +123,7 @@ func (d *Desk) Orders(m Month) (map[model.ID][]Item, error) {
 		if !f.Reported {
 			continue
 		}
-		own, _, err := d.houseFor(f.Site)
+		own, err := d.streamsOf(f.Site)
 		if err != nil {
 			return nil, err
 		}

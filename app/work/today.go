@@ -29,6 +29,8 @@ type Line struct {
 	Args    []string
 	Go      string   // where it is settled: pot, release, cycle, clock, setup, people
 	Cycle   model.ID // where it is about one
+
+	Elsewhere bool // at the office: a clinic's row says it too
 }
 
 // Today lists what waits, in order of harm.
@@ -51,9 +53,12 @@ func (d *Desk) Today() (out []Line, err error) {
 	if err := d.todayMissing(add); err != nil { // it may be in a patient
 		return nil, err
 	}
-	called, err := d.todayRecalls(add)
+	called, there, err := d.todayRecalls(add)
 	if err != nil {
 		return nil, err
+	}
+	for i, l := range out {
+		out[i].Elsewhere = l.Code == "recall" && there[l.Cycle]
 	}
 	if err := d.todayDoubt(p, called, add); err != nil {
 		return nil, err

@@ -194,6 +194,34 @@ func (s *Store) CyclesOf(pot model.ID, limit int) ([]model.ID, error) {
 	return s.cycles("SELECT ref FROM cycle WHERE pot = ? ORDER BY pos DESC LIMIT ?", model.Ref{Noun: model.NounSterilizer, ID: pot}.Bytes(), limit)
 }
 
+// SitesOf lists where some cycles were run, and those of a pot.
+func (s *Store) SitesOf(pot model.ID, cycles ...model.ID) (out []model.ID, err error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if err := s.current(); err != nil {
+		return nil, err
+	}
+	read := func(q string, ref model.Ref) error {
+		rows, err := s.ask.Query(q, ref.Bytes())
+		if err != nil {
+			return err
+		}
+		for rows.Next() {
+			var site []byte
+			err = errors.Join(err, rows.Scan(&site))
+			if len(site) == len(model.ID{}) && !slices.Contains(out, model.ID(site)) && !model.ID(site).IsZero() {
+				out = append(out, model.ID(site))
+			}
+		}
+		return errors.Join(err, rows.Err(), rows.Close())
+	}
+	err = read("SELECT DISTINCT site FROM cycle WHERE pot = ?", model.Ref{Noun: model.NounSterilizer, ID: pot})
+	for _, c := range cycles {
+		err = errors.Join(err, read("SELECT site FROM cycle WHERE ref = ?", model.Ref{Noun: model.NounCycle, ID: c}))
+	}
+	return out, err
+}
+
 // OpenCyclesOf lists the cycles of a pot that wait for somebody, oldest first: all that something open stops, but for those that were rejected or given up.
 func (s *Store) OpenCyclesOf(pot model.ID) ([]model.ID, error) {
 	return s.cycles("SELECT ref FROM cycle WHERE pot = ? AND settled = 0 ORDER BY pos", model.Ref{Noun: model.NounSterilizer, ID: pot}.Bytes())
