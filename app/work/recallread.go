@@ -237,7 +237,11 @@ func (d *Desk) recallSites(r *Recall, st register.State) (err error) {
 	if err := d.read(func(src register.Source) { r.Site, _ = register.House(src, st.Ref) }); err != nil {
 		return err
 	}
-	if r.Sites, err = d.Store.SitesOf(r.Pot, r.named...); err != nil {
+	var pot model.ID
+	if r.Wide { // what is told of later may be of another clinic, where the pot went
+		pot = r.Pot
+	}
+	if r.Sites, err = d.Store.SitesOf(pot, r.named...); err != nil {
 		return d.unread(err)
 	}
 	return nil

@@ -194,7 +194,7 @@ func (s *Store) CyclesOf(pot model.ID, limit int) ([]model.ID, error) {
 	return s.cycles("SELECT ref FROM cycle WHERE pot = ? ORDER BY pos DESC LIMIT ?", model.Ref{Noun: model.NounSterilizer, ID: pot}.Bytes(), limit)
 }
 
-// SitesOf lists where some cycles were run, and those of a pot.
+// SitesOf lists where some cycles were run, and those of a pot, where it is not zero.
 func (s *Store) SitesOf(pot model.ID, cycles ...model.ID) (out []model.ID, err error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -215,7 +215,9 @@ func (s *Store) SitesOf(pot model.ID, cycles ...model.ID) (out []model.ID, err e
 		}
 		return errors.Join(err, rows.Err(), rows.Close())
 	}
-	err = read("SELECT DISTINCT site FROM cycle WHERE pot = ?", model.Ref{Noun: model.NounSterilizer, ID: pot})
+	if !pot.IsZero() {
+		err = read("SELECT DISTINCT site FROM cycle WHERE pot = ?", model.Ref{Noun: model.NounSterilizer, ID: pot})
+	}
 	for _, c := range cycles {
 		err = errors.Join(err, read("SELECT site FROM cycle WHERE ref = ?", model.Ref{Noun: model.NounCycle, ID: c}))
 	}

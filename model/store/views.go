@@ -6,6 +6,7 @@ import (
 	"database/sql"
 	"encoding/binary"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -255,7 +256,7 @@ func inserted(r sql.Result, err error) (int64, error) {
 
 // between reads entries by place; fresh verifies all of them again from the disk.
 func (s *Store) between(from, to int64, fresh bool) ([]placed, error) {
-	rows, err := s.reg.Query("SELECT pos, body, key, sig FROM entry WHERE pos > ? AND pos <= ? ORDER BY pos", from, to)
+	rows, err := s.reg.Query("SELECT pos, id, stream, seq, kind, lamport, body, key, sig FROM entry WHERE pos > ? AND pos <= ? ORDER BY pos", from, to)
 	if err != nil {
 		return nil, err
 	}
@@ -263,14 +264,18 @@ func (s *Store) between(from, to int64, fresh bool) ([]placed, error) {
 	var out []placed
 	for rows.Next() {
 		var p placed
-		var body, key, sig sql.RawBytes
-		if err := rows.Scan(&p.pos, &body, &key, &sig); err != nil {
+		var id, stream, body, key, sig sql.RawBytes
+		var seq, kind, lamport int64
+		if err := rows.Scan(&p.pos, &id, &stream, &seq, &kind, &lamport, &body, &key, &sig); err != nil {
 			return nil, err
 		}
 		known, ok := s.known[p.pos]
 		if p.Verified = known; fresh || !ok {
 			if p.Verified, err = entry.Verify(entry.Sealed{Body: bytes.Clone(body), Key: bytes.Clone(key), Sig: bytes.Clone(sig)}); err != nil {
 				return nil, &Damage{err}
+			}
+			if is, b := p.ID(), p.Body(); !bytes.Equal(id, is[:]) || !bytes.Equal(stream, b.Stream[:]) || seq != int64(b.Seq) || kind != int64(b.Kind) || lamport != int64(b.Lamport) { // else it is not found where it belongs
+				return nil, &Damage{fmt.Errorf("entry %v: the row is not what the entry says", is)}
 			}
 			s.keep(p.pos, p.Verified)
 		}
