@@ -77,6 +77,7 @@ var trends = []struct {
 	{"compared", func(f work.Figures) (float64, float64, bool) {
 		return float64(f.ComparedAgo), 0, f.Reported && f.ComparedAgo >= 0
 	}},
+	{"stick", func(f work.Figures) (float64, float64, bool) { return float64(f.StickAgo), 0, f.StickAgo >= 0 }},
 	{"closing", func(f work.Figures) (float64, float64, bool) {
 		return f.RecallDays / float64(max(1, f.RecallsEnded)), 0, f.Reported && f.RecallsEnded > 0
 	}},

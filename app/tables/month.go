@@ -14,15 +14,15 @@ import (
 )
 
 // MonthHead are the columns of a month, in their order; units are UCUM.
-var MonthHead = []string{"site", "reported", "here_up_to", "lit", "aborted", "held", "released", "rejected", "unknown", "release_rate_%", "packs", "packs_wet", "packs_opened",
+var MonthHead = []string{"site", "reported", "here_up_to", "stick_ago_d", "lit", "aborted", "held", "released", "rejected", "unknown", "release_rate_%", "packs", "packs_wet", "packs_opened",
 	"trials", "vent_mean_min", "hold_mean_min", "spore_negative", "spore_grew", "spore_void", "stock_out_d", "incidents", "recalls_open",
 	"water_mean_L", "fire_fed_mean", "clock_set", "recalls_ended", "recall_mean_d", "negative_test_ago_d", "comparison_ago_d"}
 
-// Month makes the table of a month. What was not reported is empty in every column, never zero.
+// Month makes the table of a month. What was not reported is empty in every column, never zero; only when the last stick came is known all the same.
 func Month(m work.Month) Table {
 	t := Table{Name: "month " + m.From.Format("2006-01"), Head: MonthHead}
 	for _, f := range m.Sites {
-		row := []string{f.Name, yes(f.Reported), ""}
+		row := []string{f.Name, yes(f.Reported), "", days(f.StickAgo)}
 		if !f.UpTo.IsZero() {
 			row[2] = date(f.UpTo)
 		}
@@ -93,7 +93,7 @@ type Definition struct {
 
 // Definitions are those of the figures of a month, in the reader's language.
 func Definitions(w *assets.Words) (out []Definition) {
-	for _, key := range []string{"lit", "aborted", "held", "released", "rejected", "unknown", "rate", "packs", "wet", "opened", "trials", "vent", "hold", "negatives", "grew",
+	for _, key := range []string{"stick", "lit", "aborted", "held", "released", "rejected", "unknown", "rate", "packs", "wet", "opened", "trials", "vent", "hold", "negatives", "grew",
 		"voids", "stock-out", "incidents", "recalls", "water", "fed", "clock", "ended", "closing", "negative", "compared"} {
 		out = append(out, Definition{key, w.Say("month.def." + key)})
 	}

@@ -44,6 +44,7 @@ type Figures struct {
 	RecallDays   float64 // from opening to the last word, of those that ended in the month, summed
 	NegativeAgo  int     // days from the last valid negative test to the end of the month, or to today while it lasts; -1: none is known
 	ComparedAgo  int     // the same of the last comparison of a gauge
+	StickAgo     int     // the same of the last stick that brought something of it here
 }
 
 // Rate is the share of held loads that were released, in per cent; ok is false where none was held.
@@ -146,7 +147,18 @@ func (d *Desk) MonthsAt(site model.ID, n int) (out []Figures, err error) {
 
 // figures are those of a clinic, where it reported.
 func (d *Desk) figures(s SiteKnown, m Month, from, upTo, now time.Time, recalls []Recall) (f Figures, err error) {
-	f = Figures{Site: s.ID, Name: s.Name, UpTo: upTo, NegativeAgo: -1, ComparedAgo: -1}
+	f = Figures{Site: s.ID, Name: s.Name, UpTo: upTo, NegativeAgo: -1, ComparedAgo: -1, StickAgo: -1}
+	end := m.To
+	if now.Before(end) {
+		end = now
+	}
+	came, err := d.Store.LastArrival(s.ID, end)
+	if err != nil {
+		return f, d.unread(err)
+	}
+	if !came.IsZero() { // also of a month of which nothing came: that is what it tells
+		f.StickAgo = int(end.Add(-time.Millisecond).Sub(came) / (24 * time.Hour)) // whole days: came is the beginning of one
+	}
 	if f.Reported = m.reported(from, upTo, now); f.Reported {
 		err = d.fill(&f, m, recalls)
 		if err == nil && now.Before(m.To) {

@@ -62,15 +62,19 @@ func TestCase094AMissingSiteIsMissing(t *testing.T) {
 	b, c := x.clinics[0], x.clinics[1]
 	x.join(b)
 	x.join(c)
-	for _, h := range []house{b, c, x.office} {
-		h.clk.Wall = time.Date(2027, 3, 9, 7, 0, 0, 0, time.UTC)
+	passTo := func(at time.Time, hs ...house) {
+		for _, h := range hs {
+			for step := 20 * 24 * time.Hour; h.clk.Wall.Before(at); { // a device that writes nothing for months has its date in doubt
+				h.clk.Pass(min(step, at.Sub(h.clk.Wall)))
+				h.check(h.d.Boiled("forceps", 20))
+			}
+		}
 	}
+	passTo(time.Date(2027, 3, 9, 7, 0, 0, 0, time.UTC), b, c, x.office)
 	b.sterile(1)
 	c.sterile(1)
 	x.carry(c, x.office) // its last stick
-	for _, h := range []house{b, x.office} {
-		h.clk.Wall = time.Date(2027, 4, 3, 7, 0, 0, 0, time.UTC)
-	}
+	passTo(time.Date(2027, 4, 3, 7, 0, 0, 0, time.UTC), b, x.office)
 	b.sterile(1)
 	x.carry(b, x.office)
 	m, err := x.office.d.MonthOf(2027, time.March)
@@ -82,6 +86,16 @@ func TestCase094AMissingSiteIsMissing(t *testing.T) {
 		_, rate := f.Rate()
 		if (f.Name == "Clinic B") != f.Reported || f.Reported != rate || (!f.Reported && f.Lit != 0) {
 			t.Errorf("%+v", f)
+		}
+		if want := map[string]int{"Clinic B": 120, "Clinic C": 22}[f.Name]; f.StickAgo != want { // to 31 March: from its joining on 1 December, for the next came in April; and from 9 March
+			t.Errorf("the last stick of %s came %d days before the month's end, want %d", f.Name, f.StickAgo, want)
+		}
+	}
+	m, err = x.office.d.MonthOf(2027, time.April)
+	x.office.check(err)
+	for _, f := range m.Sites {
+		if want := map[string]int{"Clinic B": 0, "Clinic C": 25}[f.Name]; f.StickAgo != want {
+			t.Errorf("the last stick of %s came %d days ago, want %d", f.Name, f.StickAgo, want)
 		}
 	}
 	all, err := x.office.d.Standings()

@@ -3,6 +3,7 @@ package work
 import (
 	"bytes"
 	"errors"
+	"maps"
 	"runtime/debug"
 	"slices"
 	"strconv"
@@ -13,6 +14,7 @@ import (
 	"mvuke/model"
 	"mvuke/model/entry"
 	"mvuke/model/register"
+	"mvuke/model/store"
 	"mvuke/sync/bundle"
 	"mvuke/sync/exchange"
 	"mvuke/sync/stick"
@@ -283,6 +285,9 @@ func (d *Desk) BringIn(dir string) (out BroughtIn, err error) {
 			x.Kinds[v.Body().Kind]++
 			x.News++
 		}
+		if err := d.arrived(x.New); err != nil {
+			return out, err
+		}
 		x.New = nil // what a year of a district holds is not kept in memory for its count
 		if x.From, err = d.siteOf(x.Sender); err != nil {
 			return out, err
@@ -304,6 +309,28 @@ func (d *Desk) BringIn(dir string) (out BroughtIn, err error) {
 	}
 	d.tryRemember()
 	return out, nil
+}
+
+// arrived notes of which sites something new came today, where the date here is not in doubt.
+func (d *Desk) arrived(news []entry.Verified) error {
+	now, err := d.Date()
+	if err != nil || d.ClockDoubtful() {
+		return err
+	}
+	of := map[model.ID]bool{}
+	if err := d.read(func(src register.Source) {
+		for _, v := range news {
+			if site, ok := src.Roster().SiteOf(v); ok {
+				of[site] = true
+			}
+		}
+	}); err != nil {
+		return err
+	}
+	if err := d.Store.Arrived(now, slices.Collect(maps.Keys(of))...); err != nil && !store.Full(err) { // what was brought is safe: only that it came today is not written down
+		return d.unread(err)
+	}
+	return nil
 }
 
 // inOrder puts the parts of one bundle in their order, so that nothing waits for what lies beside it; what cannot be read comes last, and is told of there.

@@ -261,7 +261,7 @@ func (s *Store) openWaiting() error {
 	if err == nil {
 		s.waiting = db
 		if _, err = s.waitingRows(); err == nil {
-			return nil
+			return s.makeArrivals()
 		}
 		err = errors.Join(err, db.Close())
 	}
@@ -273,6 +273,8 @@ func (s *Store) openWaiting() error {
 			return errors.Join(err, e)
 		}
 	}
-	s.waiting, err = openFile(path, s.sync, waitingSQL)
-	return err
+	if s.waiting, err = openFile(path, s.sync, waitingSQL); err != nil {
+		return err
+	}
+	return s.makeArrivals()
 }

@@ -1,0 +1,39 @@
+package store
+
+import (
+	"testing"
+	"time"
+
+	"mvuke/model"
+)
+
+// The day of a stick is kept over a start, of each site apart, and what came after a moment does not count for it.
+func TestTheLastArrivalBeforeADay(t *testing.T) {
+	dir := t.TempDir()
+	w := found(t, dir)
+	day := func(n int) time.Time { return time.Date(2027, 3, n, 15, 30, 0, 0, time.UTC) }
+	for _, n := range []int{9, 2, 9} {
+		if err := w.s.Arrived(day(n), model.ID{1}, model.ID{2}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := w.s.Arrived(day(20), model.ID{2}); err != nil {
+		t.Fatal(err)
+	}
+	w.s.Close()
+	s, err := Open(dir, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	midnight := func(n int) time.Time { return time.Date(2027, 3, n, 0, 0, 0, 0, time.UTC) }
+	for _, x := range []struct {
+		site   byte
+		before time.Time
+		want   time.Time
+	}{{1, midnight(31), midnight(9)}, {1, midnight(9), midnight(2)}, {1, midnight(2), time.Time{}}, {2, midnight(31), midnight(20)}, {3, midnight(31), time.Time{}}} {
+		if got, err := s.LastArrival(model.ID{x.site}, x.before); err != nil || !got.Equal(x.want) {
+			t.Errorf("site %d before %v: %v, %v", x.site, x.before, got, err)
+		}
+	}
+}
