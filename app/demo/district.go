@@ -198,6 +198,11 @@ func (x *districtOf) carry(from, to *clinic) error {
 	if _, err := from.d.TakeOut(site, x.stick, false, nil); err != nil {
 		return err
 	}
+	if to == x.office && to.d.AskDate() { // it may have written nothing for months
+		if err := errors.Join(to.d.AnswerDate(x.clk.Now().Wall), to.d.Close(), x.open(to)); err != nil { // it is put away until the next round
+			return err
+		}
+	}
 	in, err := to.d.BringIn(x.stick)
 	if err != nil {
 		return err

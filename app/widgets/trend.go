@@ -10,10 +10,11 @@ type TrendBar struct {
 	Name, Text string
 	Share      float64 // 0 to 1
 	Missing    bool    // not told: an empty place, never a zero
+	Off        bool    // not as it is asked for: drawn hollow
 }
 
-// NewTrend draws bars from left to right, the oldest first.
-func NewTrend(bars []TrendBar) fyne.CanvasObject {
+// NewTrend draws bars from left to right, the oldest first. asked is a share of the whole at which a line stands; below zero: there is none.
+func NewTrend(bars []TrendBar, asked float64) fyne.CanvasObject {
 	out := &fyne.Container{Layout: trendLayout{}}
 	face := drawing(func(p *pen, w, h float64) {
 		n := float64(max(1, len(bars)))
@@ -28,7 +29,19 @@ func NewTrend(bars []TrendBar) fyne.CanvasObject {
 				continue
 			}
 			y := foot - (foot-top)*b.Share
-			p.fill([]Point{{x, y}, {x + wide, y}, {x + wide, foot}, {x, foot}}, Blue)
+			colour := Blue
+			if b.Off {
+				colour = Vermilion
+			}
+			p.fill([]Point{{x, y}, {x + wide, y}, {x + wide, foot}, {x, foot}}, colour)
+			if b.Off && foot-y > 8 {
+				p.fill([]Point{{x + 4, y + 4}, {x + wide - 4, y + 4}, {x + wide - 4, foot}, {x + 4, foot}}, White)
+			}
+		}
+		if y := foot - (foot-top)*asked; asked >= 0 && asked <= 1 {
+			for x := 0.0; x < w; x += 14 {
+				p.fill([]Point{{x, y - 1}, {x + 8, y - 1}, {x + 8, y + 1}, {x, y + 1}}, Ink)
+			}
 		}
 	})
 	out.Objects = append(out.Objects, face)

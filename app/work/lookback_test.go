@@ -226,3 +226,34 @@ func TestAWrongReferenceOpensItsComparisonsAgain(t *testing.T) {
 		t.Error("a wrong reference still compares:", err)
 	}
 }
+
+// A load that waits and is held by nothing but a doubt stands on Today once, in the line that leads to looking back; one that is held by something else too keeps its own line.
+func TestALoadInDoubtStandsOnTodayOnce(t *testing.T) {
+	b := atD(t)
+	b.compare(work.ComparePoint{Shown: 60, True: 60}, work.ComparePoint{Shown: 130, True: 130})
+	b.ranAt(140_000)
+	b.compare(work.ComparePoint{Shown: 72, True: 60}, work.ComparePoint{Shown: 130, True: 118})
+	lines := func() (doubt, held int) {
+		t.Helper()
+		all, err := b.d.Today()
+		b.check(err)
+		for _, l := range all {
+			switch l.Code {
+			case "in-doubt":
+				doubt++
+			case "held":
+				held++
+			}
+		}
+		return doubt, held
+	}
+	if doubt, held := lines(); doubt != 1 || held != 0 {
+		t.Errorf("%d lines of doubt, %d of a held load", doubt, held)
+	}
+	ids, err := b.d.LatestCycles(1)
+	b.check(err)
+	b.check(b.d.Stop(ids[0], "the lid was not tight"))
+	if doubt, held := lines(); doubt != 1 || held != 1 {
+		t.Errorf("held for something else too: %d lines of doubt, %d of a held load", doubt, held)
+	}
+}

@@ -311,10 +311,10 @@ func (d *Desk) BringIn(dir string) (out BroughtIn, err error) {
 	return out, nil
 }
 
-// arrived notes of which sites something new came today, where the date here is not in doubt.
+// arrived notes of which sites something new came today.
 func (d *Desk) arrived(news []entry.Verified) error {
 	now, err := d.Date()
-	if err != nil || d.ClockDoubtful() {
+	if err != nil {
 		return err
 	}
 	of := map[model.ID]bool{}
@@ -327,7 +327,7 @@ func (d *Desk) arrived(news []entry.Verified) error {
 	}); err != nil {
 		return err
 	}
-	if err := d.Store.Arrived(now, slices.Collect(maps.Keys(of))...); err != nil && !store.Full(err) { // what was brought is safe: only that it came today is not written down
+	if err := d.Store.Arrived(now, !d.ClockDoubtful(), slices.Collect(maps.Keys(of))...); err != nil && !store.Full(err) { // what was brought is safe: only that it came today is not written down
 		return d.unread(err)
 	}
 	return nil

@@ -1,6 +1,7 @@
 package work
 
 import (
+	"slices"
 	"strconv"
 	"time"
 
@@ -66,7 +67,7 @@ func (d *Desk) Today() (out []Line, err error) {
 	if err := d.todayStopped(p, called, add); err != nil {
 		return nil, err
 	}
-	if err := d.todayCycles(add); err != nil {
+	if err := d.todayCycles(called, add); err != nil {
 		return nil, err
 	}
 	if d.ClockDoubtful() {
@@ -124,7 +125,7 @@ func sortLines(ls []Line) { // few lines: keep the order within an urgency
 	}
 }
 
-func (d *Desk) todayCycles(add func(Urgency, string, string, model.ID, ...string)) error {
+func (d *Desk) todayCycles(called map[model.ID]bool, add func(Urgency, string, string, model.ID, ...string)) error {
 	ids, err := d.openCycles()
 	if err != nil {
 		return err
@@ -145,6 +146,7 @@ func (d *Desk) todayCycles(add func(Urgency, string, string, model.ID, ...string
 			add(Now, "on-fire", "pot", id, n, strconv.Itoa(int(r.Running)), strconv.FormatInt(c.Begun.Plan.Minutes, 10))
 		case c.ToConfirm:
 			add(Stop, "to-confirm", "release", id, n)
+		case called[id] && onlyDoubted(c): // the line of its pot leads to it
 		case held(c):
 			add(Stop, "held", "release", id, n)
 		default:
@@ -152,6 +154,11 @@ func (d *Desk) todayCycles(add func(Urgency, string, string, model.ID, ...string
 		}
 	}
 	return nil
+}
+
+// onlyDoubted says that a load is held, and by nothing but what was found out since.
+func onlyDoubted(c register.Cycle) bool {
+	return held(c) && !slices.ContainsFunc(c.State.Holds, func(h register.Hold) bool { return h.Open() && !slices.Contains(doubts, h.Code) })
 }
 
 func held(c register.Cycle) bool {

@@ -12,12 +12,12 @@ func TestTheLastArrivalBeforeADay(t *testing.T) {
 	dir := t.TempDir()
 	w := found(t, dir)
 	day := func(n int) time.Time { return time.Date(2027, 3, n, 15, 30, 0, 0, time.UTC) }
-	for _, n := range []int{9, 2, 9} {
-		if err := w.s.Arrived(day(n), model.ID{1}, model.ID{2}); err != nil {
+	for _, n := range []int{2, 9, 9} {
+		if err := w.s.Arrived(day(n), true, model.ID{1}, model.ID{2}); err != nil {
 			t.Fatal(err)
 		}
 	}
-	if err := w.s.Arrived(day(20), model.ID{2}); err != nil {
+	if err := w.s.Arrived(day(20), true, model.ID{2}); err != nil {
 		t.Fatal(err)
 	}
 	w.s.Close()
@@ -34,6 +34,17 @@ func TestTheLastArrivalBeforeADay(t *testing.T) {
 	}{{1, midnight(31), midnight(9)}, {1, midnight(9), midnight(2)}, {1, midnight(2), time.Time{}}, {2, midnight(31), midnight(20)}, {3, midnight(31), time.Time{}}} {
 		if got, err := s.LastArrival(model.ID{x.site}, x.before); err != nil || !got.Equal(x.want) {
 			t.Errorf("site %d before %v: %v, %v", x.site, x.before, got, err)
+		}
+	}
+	if err := s.Arrived(day(25), false, model.ID{1}); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Arrived(day(27), true, model.ID{1}); err != nil {
+		t.Fatal(err)
+	}
+	for before, want := range map[int]time.Time{5: midnight(2), 20: {}, 26: {}, 28: midnight(27)} { // of the one on the 25th nobody knows the day: it may have come on the 10th
+		if got, err := s.LastArrival(model.ID{1}, midnight(before)); err != nil || !got.Equal(want) {
+			t.Errorf("before the %dth, with one whose day is in doubt: %v, want %v, %v", before, got, want, err)
 		}
 	}
 }
