@@ -148,7 +148,7 @@ func (s *Stage) squareLook(q work.Square) (string, color.Color) {
 	case work.AtShelf:
 		return letter, widgets.Blue
 	case work.AtIssued:
-		return letter, widgets.Green
+		return letter, widgets.Amber
 	case work.AtElsewhere:
 		if name := []rune(s.siteName(q.Site, "")); len(name) > 0 {
 			letter = string(name[:1])

@@ -60,7 +60,17 @@ func (s *Stage) visit(site model.ID, name string) {
 				})
 			}),
 			widgets.NewButton(s.Say("visit.action"), widgets.Plain, func() { s.newAction(func(a model.Action) { actions = append(actions, a); show() }) }),
-			widgets.NewButton(s.Say("do.back"), widgets.Quiet, func() { s.Go(ToSite, site) }))
+			widgets.NewButton(s.Say("do.back"), widgets.Quiet, func() {
+				if len(said)+len(actions) == 0 {
+					s.Go(ToSite, site)
+					return
+				}
+				widgets.Ask(s.Win, s.Say("visit.leave"), s.Say("visit.leave.ask"), s.Say("do.yes"), s.Say("do.no"), func(sure bool) {
+					if sure {
+						s.Go(ToSite, site)
+					}
+				})
+			}))
 		before := page
 		page = Page(s.Say("visit.title", name), "", append([]fyne.CanvasObject{widgets.NewPara(s.Say("visit.how")), buttons}, rows...)...)
 		s.Show(page)

@@ -1,0 +1,125 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"mvuke/app/work"
+)
+
+// trace finds what a failure touches: everything of a recall, or of the load of a pack, and where each pack is.
+func (t *tool) trace(args []string) int {
+	f := t.flags("trace")
+	dir := f.String("data", "", "data folder")
+	number := f.Int64("recall", 0, "number of a recall; left out, without --pack: all that are open")
+	pack := f.String("pack", "", "number of a pack")
+	d, code := t.onRegister(f, args, dir)
+	if d == nil {
+		return code
+	}
+	defer d.Close()
+	if *pack != "" {
+		return t.tracePack(f, d, *pack)
+	}
+	all, err := d.Recalls()
+	if err != nil {
+		return t.failed(err)
+	}
+	sites, err := d.Sites()
+	if err != nil {
+		return t.failed(err)
+	}
+	named := func(r work.Recall) string {
+		if i := slices.IndexFunc(sites, func(s work.SiteKnown) bool { return s.ID == r.Site }); i >= 0 {
+			return sites[i].Name
+		}
+		return ""
+	}
+	out := []map[string]any{}
+	for _, r := range all {
+		if (*number == 0 && r.Closed) || (*number != 0 && r.Number != *number) {
+			continue
+		}
+		t.sayRecall(f, r)
+		loads := []map[string]any{}
+		for _, l := range r.Loads {
+			packs := []map[string]any{}
+			for _, q := range l.Squares {
+				packs = append(packs, map[string]any{"pack": q.Label, "at": q.At, "to": q.To, "found": q.Found, "told": q.Told})
+			}
+			x := map[string]any{"cycle": l.Number, "from_here": l.Test, "packs": packs, "patients_listed": l.Patients}
+			if l.Now != nil {
+				x["now"] = map[string]any{"verdict": l.Now.Verdict, "held_min": l.Now.Held, "f0_min": l.Now.F0, "f0_guaranteed_min": l.Now.Guaranteed}
+			}
+			loads = append(loads, x)
+		}
+		sums := map[string]int{}
+		for at, n := range r.Sum {
+			sums[string(at)] = n
+		}
+		out = append(out, map[string]any{"recall": r.Number, "site": named(r), "why": r.Why, "drill": r.Drill, "closed": r.Closed, "leans_on_cycle": r.After, "wide": r.Wide,
+			"loads": loads, "sums": sums, "total": r.Total, "found": r.Found, "nobody_told": r.Untold, "loads_not_here": r.Absent})
+	}
+	if *number != 0 && len(out) == 0 {
+		return t.failed(fmt.Errorf("%d: %s", *number, t.words.Say("refuse.no-such-recall")))
+	}
+	return t.print(map[string]any{"recalls": out})
+}
+
+// tracePack says where a pack is, which load it came from, and what else lay in that load.
+func (t *tool) tracePack(f *flags, d *work.Desk, number string) int {
+	ids, err := d.ByNumber(number)
+	if err != nil {
+		return t.failed(err)
+	}
+	if len(ids) == 0 {
+		return t.failed(fmt.Errorf("%q: %s", number, t.words.Say("refuse.no-such-pack")))
+	}
+	out := []map[string]any{}
+	for _, id := range ids {
+		p, err := d.Pack(id)
+		if err != nil {
+			return t.failed(err)
+		}
+		state := t.words.Say("shelf." + string(p.State))
+		if p.Out() && p.State.Good() { // where it lies now nobody sees
+			state = t.words.Say("shelf.out") + " · " + lastTo(p)
+		}
+		f.say("%s · %s · %s", p.Label, p.Set, state)
+		x := map[string]any{"pack": p.Label, "set": p.Set, "state": p.State, "moved": p.Where(), "to": lastTo(p), "opened": p.Opened != nil}
+		var holds []string
+		for _, h := range p.Answer.Holds {
+			holds = append(holds, h.Code)
+		}
+		x["holds"] = holds
+		if p.HasCycle {
+			var with []string
+			for _, y := range p.Cycle.Begun.Packs {
+				with = append(with, y.Label)
+			}
+			x["cycle"], x["with"] = p.Cycle.Begun.Number, with
+		}
+		out = append(out, x)
+	}
+	return t.print(map[string]any{"packs": out})
+}
+
+// sayRecall says a recall in words: how far it is, and each load with its packs by where they are.
+func (t *tool) sayRecall(f *flags, r work.Recall) {
+	f.say("%s · %s", t.words.Say("recall.head", strconv.FormatInt(r.Number, 10), t.words.Say("recall.why."+string(r.Why))), t.words.Say("recall.found", strconv.Itoa(r.Found), strconv.Itoa(r.Total)))
+	for _, l := range r.Loads {
+		at := map[work.Whereabouts][]string{}
+		for _, q := range l.Squares {
+			at[q.At] = append(at[q.At], q.Label)
+		}
+		var said []string
+		for _, where := range work.AllWhereabouts {
+			if len(at[where]) > 0 {
+				said = append(said, t.words.Say("recall.at."+string(where))+": "+strings.Join(at[where], ", "))
+			}
+		}
+		f.say("  %s: %s", t.words.Say("knot.cycle", strconv.FormatInt(l.Number, 10)), strings.Join(said, "; "))
+	}
+}
