@@ -3,6 +3,7 @@ package work_test
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 	"time"
 
@@ -132,5 +133,58 @@ func TestCase100AnOldLoadIsStillFound(t *testing.T) {
 	b.check(err)
 	if r.Total != 2 || r.Square(packs[0]).Use != "2026/77" || r.Square(packs[1]).At != work.AtShelf {
 		t.Errorf("%d packs, %+v", r.Total, r.Loads)
+	}
+}
+
+// The office calls a clinic's load back: it stands with that clinic at the office, on Today of the clinic, which has the shelves and answers; and the office, which opened it, closes it.
+func TestARecallThatTheOfficeOpened(t *testing.T) {
+	x := newDistrictOf(t, "Clinic B", "Clinic C")
+	b, c := x.clinics[0], x.clinics[1]
+	x.join(b)
+	x.join(c)
+	packs, load := b.sterile(2)
+	x.carry(b, x.office)
+	recall, err := x.office.d.OpenRecall(work.RecallForm{Why: model.RecallHand, Loads: []model.ID{load}, Reason: "the lot of strips was called back by its maker"})
+	x.office.check(err)
+	recallsAt := func(name string) int {
+		t.Helper()
+		all, err := x.office.d.Standings()
+		x.office.check(err)
+		for _, s := range all {
+			if s.Name == name {
+				return s.Recalls
+			}
+		}
+		t.Fatal("no ", name)
+		return 0
+	}
+	if recallsAt("Clinic B") != 1 || recallsAt("Clinic C") != 0 {
+		t.Fatalf("%d recalls at B, %d at C", recallsAt("Clinic B"), recallsAt("Clinic C"))
+	}
+	lines, err := x.office.d.Today()
+	x.office.check(err)
+	if i := slices.IndexFunc(lines, func(l work.Line) bool { return l.Code == "recall" && l.Cycle == recall }); i < 0 || !lines[i].Elsewhere {
+		t.Errorf("%+v", lines)
+	}
+	x.carry(x.office, b)
+	if _, ok := lineOf(t, b.bench, "recall"); !ok {
+		t.Fatal("Today of the clinic does not say so")
+	}
+	if r := b.recallOf(); !r.About(b.place().ID) || r.Site == b.place().ID || r.Total != 2 {
+		t.Fatalf("%+v", r)
+	}
+	b.check(b.d.TellRecall(recall, model.SoughtSeen, packs, ""))
+	x.carry(b, x.office)
+	r, err := x.office.d.Recall(recall)
+	x.office.check(err)
+	if r.Found != 2 {
+		t.Fatalf("the office hears of %d packs", r.Found)
+	}
+	if err := b.d.CloseRecall(recall, ""); err == nil {
+		t.Error("the clinic closed what the office opened")
+	}
+	x.office.check(x.office.d.CloseRecall(recall, ""))
+	if recallsAt("Clinic B") != 0 {
+		t.Error("it is over, and still stands with the clinic")
 	}
 }
