@@ -35,12 +35,18 @@ func (s *Store) Arrived(today time.Time, sure bool, sites ...model.ID) (err erro
 	if err := s.ready(); err != nil {
 		return err
 	}
-	for _, id := range sites {
-		_, e := s.waiting.Exec(`INSERT INTO arrival (site, day, sure) SELECT ?1, ?2, ?3
-			WHERE (?2, ?3) IS NOT (SELECT day, sure FROM arrival WHERE site = ?1 ORDER BY n DESC LIMIT 1)`, id[:], today.UnixMilli()/dayLength.Milliseconds(), sure)
-		err = errors.Join(err, e)
+	tx, err := s.waiting.Begin() // a stick may bring something of every site of a district
+	if err != nil {
+		return err
 	}
-	return err
+	defer tx.Rollback()
+	for _, id := range sites {
+		if _, err := tx.Exec(`INSERT INTO arrival (site, day, sure) SELECT ?1, ?2, ?3
+			WHERE (?2, ?3) IS NOT (SELECT day, sure FROM arrival WHERE site = ?1 ORDER BY n DESC LIMIT 1)`, id[:], today.UnixMilli()/dayLength.Milliseconds(), sure); err != nil {
+			return err
+		}
+	}
+	return tx.Commit()
 }
 
 // LastArrival is the last day before a moment on which a stick brought something of a site; zero: none is known, or another came after it on a day that nobody knows.
