@@ -1,0 +1,87 @@
+package work
+
+import (
+	"slices"
+	"time"
+
+	"mvuke/model"
+)
+
+// What was worked out of all clinics is kept until anything is told.
+
+// stoodAt is what was worked out last, and of what: of many clinics it takes seconds, and holds until anything is told or the day is over.
+type stoodAt struct {
+	digest [32]byte
+	acts   int64
+	day    string
+	list   []Standing
+	heads  []recallHead
+	months map[model.ID]MonthRate
+	again  map[model.ID]bool // recalls that were ended and are read since: open all the same, by what was told later
+}
+
+// standingNow lets go of what was worked out of another register, or on another day.
+func (d *Desk) standingNow() error {
+	now, err := d.Date()
+	if err != nil {
+		return err
+	}
+	at := stoodAt{day: now.Format(time.DateOnly), months: map[model.ID]MonthRate{}, again: map[model.ID]bool{}}
+	if at.digest, err = d.Store.Digest(); err != nil {
+		return d.unread(err)
+	}
+	if at.acts, err = d.Store.Count(); err != nil {
+		return d.unread(err)
+	}
+	if s := d.standing; s.digest != at.digest || s.acts != at.acts || s.day != at.day {
+		d.standing = at
+	}
+	return nil
+}
+
+// Standings lists the clinics: what harms first, then those that were silent longest. What their last month was is asked of each (LastMonth): it takes longer than all the rest.
+func (d *Desk) Standings() ([]Standing, error) {
+	for left := 1; left > 0; {
+		var err error
+		if left, _, err = d.EndedRecall(); err != nil {
+			return nil, err
+		}
+	}
+	return d.StandingsSoon()
+}
+
+// StandingsSoon is Standings before the recalls that were ended are read again (EndedRecall): what was told since may have opened one.
+func (d *Desk) StandingsSoon() ([]Standing, error) {
+	err := d.standingNow()
+	if err == nil && d.standing.list == nil {
+		d.standing.list, err = d.standings()
+	}
+	return slices.Clone(d.standing.list), err
+}
+
+// EndedRecall reads the next recall that was ended, and says how many are left to be read, and whether this one is open all the same: from then on it counts.
+func (d *Desk) EndedRecall() (left int, again bool, err error) {
+	heads, err := d.recallHeads()
+	if err != nil {
+		return 0, false, err
+	}
+	read := false
+	for _, h := range heads {
+		if _, known := d.standing.again[h.ID]; known || !h.ended || h.Drill {
+			continue
+		}
+		if read {
+			left++
+			continue
+		}
+		r, err := d.Recall(h.ID)
+		if err != nil {
+			return 0, false, err
+		}
+		read, again = true, !r.Closed
+		if d.standing.again[h.ID] = again; again {
+			d.standing.list = nil
+		}
+	}
+	return left, again, nil
+}
