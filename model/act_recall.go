@@ -51,13 +51,15 @@ type RecallTold struct {
 	Uses [][]byte `cbor:"5,keyasint,omitempty"` // of SoughtClinician: hashes of the uses that somebody was told of
 }
 
-// RecallClosed ends a recall: every pack is accounted for, or somebody in charge signs why not. A pack that is told of later opens it again.
+// RecallClosed ends a recall: every pack is accounted for, or somebody in charge signs why not. Several of them may share the packs of one recall. A pack, a load or a use that none of them
+// names opens it again.
 type RecallClosed struct {
 	Reason string `cbor:"1,keyasint"`
-	Packs  []ID   `cbor:"2,keyasint"` // all that it was about when it was closed
+	Packs  []ID   `cbor:"2,keyasint"` // that it was about when it was closed
 	Left   []ID   `cbor:"3,keyasint"` // of these, those that were not accounted for
 	At     int64  `cbor:"4,keyasint"`
 
-	All    bool `cbor:"5,keyasint,omitempty"` // there were more packs than one entry names: the reason stands for all of them
-	Untold []ID `cbor:"6,keyasint,omitempty"` // packs used on somebody, of whom nobody was told then
+	Untold []ID     `cbor:"6,keyasint,omitempty"` // packs used on somebody, of whom nobody was told then
+	Uses   [][]byte `cbor:"7,keyasint,omitempty"` // hashes of those uses
+	Absent []ID     `cbor:"8,keyasint,omitempty"` // loads that it was about and that were not here
 }

@@ -181,20 +181,24 @@ func (l *officeList) lookAgain() (more bool) {
 	}
 	left, again, err := l.Desk.EndedRecall()
 	l.looked, l.again = left == 0 || err != nil, l.again || again
-	switch {
-	case err != nil:
-		l.reading.SetText(l.Fault(err))
-	case left > 0:
-		l.reading.SetText(l.Words.Count("office.reading", left))
-	default:
-		l.reading.SetText("")
-		if l.again && !l.AtOnce {
-			l.Again()
-			return false
-		}
+	l.reading.SetText(l.readingAgain(left, err))
+	if l.looked && l.again && !l.AtOnce {
+		l.Again()
+		return false
 	}
 	l.rows.Refresh()
 	return !l.looked
+}
+
+// readingAgain says how many recalls that were ended are left to be read.
+func (s *Stage) readingAgain(left int, err error) string {
+	switch {
+	case err != nil:
+		return s.Fault(err)
+	case left > 0:
+		return s.Words.Count("office.reading", left)
+	}
+	return ""
 }
 
 func (l *officeList) countMonth() (more bool) {

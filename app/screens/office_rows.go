@@ -34,11 +34,11 @@ func (s *Stage) standingRow(x work.Standing) *widgets.Row {
 // setStanding writes a clinic's row, with what is known of its last month.
 func (s *Stage) setStanding(row *widgets.Row, x work.Standing, month string) {
 	_, shape, colour := standingKind(x)
-	said := join(append([]string{x.Name}, s.standingLines(x, month)...)...)
+	said := []string{x.Name}
 	if x.Unproven {
-		said = join(x.Name, s.Say("devices.unproven"))
+		said = append(said, s.Say("devices.unproven"))
 	}
-	row.Set(shape, colour, s.heightOf(x), said, "", func() { s.Go(ToSite, x.ID) })
+	row.Set(shape, colour, s.heightOf(x), join(append(said, s.standingLines(x, month)...)...), "", func() { s.Go(ToSite, x.ID) })
 }
 
 // heightOf is where a clinic lies; a dash where that has not come.

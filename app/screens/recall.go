@@ -18,8 +18,36 @@ import (
 // recallsShown are those that are read at once: an office has hundreds.
 const recallsShown = 16
 
-// Recalls lists what is called back, open ones first.
-func Recalls(s *Stage) fyne.CanvasObject { return s.recallList(recallsShown) }
+// Recalls lists what is called back, open ones first. Those that were ended are read again meanwhile: one that is open all the same comes to the front.
+func Recalls(s *Stage) fyne.CanvasObject {
+	page := s.recallList(recallsShown)
+	turn, again := s.Turn+1, false
+	s.Background(func() {
+		for more := true; more; {
+			done := make(chan bool, 1)
+			s.Foreground(func() {
+				if s.Turn > turn {
+					done <- false
+					return
+				}
+				left, open, err := s.Desk.EndedRecall()
+				again = again || open
+				if more := left > 0 && err == nil; more || !again {
+					done <- more
+					return
+				}
+				if s.AtOnce { // the page is not shown yet
+					page = s.recallList(recallsShown)
+				} else {
+					s.Again()
+				}
+				done <- false
+			})
+			more = <-done
+		}
+	})
+	return page
+}
 
 func (s *Stage) recallList(most int) fyne.CanvasObject {
 	all, err := s.Desk.RecallIDs()

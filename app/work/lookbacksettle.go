@@ -80,27 +80,29 @@ func (d *Desk) calledBack() (map[model.ID]bool, error) {
 	return out, err
 }
 
-// todayDoubt says how many loads of a pot are in doubt and wait for somebody to look back.
-func (d *Desk) todayDoubt(p Place, called map[model.ID]bool, add func(Urgency, string, string, model.ID, ...string)) error {
+// todayDoubt says how many loads of a pot are in doubt and wait for somebody to look back. Those that a recall still holds are answered for there; doubted are the others.
+func (d *Desk) todayDoubt(p Place, called map[model.ID]bool, add func(Urgency, string, string, model.ID, ...string)) (doubted map[model.ID]bool, err error) {
+	doubted = map[model.ID]bool{}
 	for _, pot := range p.Pots {
 		ids, err := d.openCycles()
 		if err != nil {
-			return err
+			return nil, err
 		}
 		n := 0
 		for _, id := range ids {
 			c, err := d.Cycle(id)
 			if err != nil {
-				return err
+				return nil, err
 			}
-			if c.Begun.Sterilizer == pot.ID && !called[id] && slices.ContainsFunc(c.State.Holds, func(h register.Hold) bool { return h.Open() && slices.Contains(doubts, h.Code) }) {
+			inDoubt := slices.ContainsFunc(c.State.Holds, func(h register.Hold) bool { return h.Open() && slices.Contains(doubts, h.Code) })
+			if c.Begun.Sterilizer == pot.ID && inDoubt && (!called[id] || onlyDoubted(c)) {
 				n++
-				called[id] = true // one line says it
+				doubted[id] = true
 			}
 		}
 		if n > 0 {
 			add(Stop, "in-doubt", "lookback", pot.ID, short(float64(n)))
 		}
 	}
-	return nil
+	return doubted, nil
 }

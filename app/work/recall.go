@@ -63,7 +63,7 @@ func (d *Desk) recallDraft(id model.ID, f RecallForm, there *Recall) (x entry.Dr
 	if err != nil {
 		return x, err
 	}
-	if len(loads) == 0 && absent == 0 && !f.Wide {
+	if len(loads)+len(absent) == 0 && !f.Wide {
 		return x, refuse("recall-loads")
 	}
 	for _, l := range loads {
@@ -186,18 +186,18 @@ func (d *Desk) CloseRecall(id model.ID, reason string) error {
 	return err
 }
 
-// recallEnds are the entries that end a recall: together they name every pack that it is about.
+// recallEnds are the entries that end a recall: together they name every pack and every load that it is about.
 func recallEnds(r Recall, reason string, at int64) (out []entry.Draft) {
 	squares := r.squares()
-	for first := 0; first == 0 || first < len(squares); first += mostAnswered {
-		e := model.RecallClosed{Reason: reason, At: at}
-		for _, q := range squares[first:min(first+mostAnswered, len(squares))] {
+	for first := 0; first == 0 || first < max(len(squares), len(r.absent)); first += mostAnswered {
+		e := model.RecallClosed{Reason: reason, At: at, Absent: r.absent[min(first, len(r.absent)):min(first+mostAnswered, len(r.absent))]}
+		for _, q := range squares[min(first, len(squares)):min(first+mostAnswered, len(squares))] {
 			e.Packs = append(e.Packs, q.Pack)
 			if !q.Found {
 				e.Left = append(e.Left, q.Pack)
 			}
 			if q.Owed {
-				e.Untold = append(e.Untold, q.Pack)
+				e.Untold, e.Uses = append(e.Untold, q.Pack), append(e.Uses, q.untold...)
 			}
 		}
 		out = append(out, entry.Draft{Kind: model.KindRecallEnd, Targets: []model.Ref{recallRef(r.ID)}, Payload: e})

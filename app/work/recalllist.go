@@ -88,16 +88,15 @@ func (d *Desk) readRecallHeads() (out []recallHead, err error) {
 	if err != nil {
 		return nil, err
 	}
-	var among []entry.Stream
-	if !office {
-		if _, among, err = d.house(); err != nil {
-			return nil, err
-		}
-	}
-	vs, err := d.Store.ByKind(model.KindRecall, among...)
+	vs, err := d.Store.ByKind(model.KindRecall)
 	if err != nil {
 		return nil, d.unread(err)
 	}
+	wait, err := d.Store.Waiting() // one that came before what it follows on stops its loads too
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	vs = append(vs, slices.DeleteFunc(wait, func(v entry.Verified) bool { return v.Body().Kind != model.KindRecall })...)
 	seen := map[model.ID]bool{}
 	for _, v := range slices.Backward(vs) {
 		for _, ref := range v.Body().Refs() {

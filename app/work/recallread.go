@@ -62,29 +62,39 @@ func (d *Desk) heardOn(st register.State, v entry.Verified) (yes bool) {
 	return err == nil && yes
 }
 
-// close says whether a recall is over: every pack that it is about now is named by one of its ends, in knowledge of the use that somebody is to be told of. What the last of them said of a
-// pack stands.
+// close says whether a recall is over: each of its ends answers for some packs and loads, and together for all that it is about now.
 func (r *Recall) close(ends []model.RecallClosed) {
-	open, short := len(ends) == 0, 0
-	for _, q := range r.squares() {
-		answered, left := false, false
-		for _, e := range ends {
-			untold := slices.Contains(e.Untold, q.Pack)
-			switch {
-			case e.All:
-				answered, left = true, false
-			case slices.Contains(e.Packs, q.Pack) && (!q.Owed || untold):
-				answered, left = true, untold || slices.Contains(e.Left, q.Pack)
+	if len(ends) == 0 {
+		return
+	}
+	for _, id := range r.absent {
+		if !slices.ContainsFunc(ends, func(e model.RecallClosed) bool { return slices.Contains(e.Absent, id) }) {
+			return
+		}
+	}
+	for _, l := range r.Loads {
+		for _, q := range l.Squares {
+			if !slices.ContainsFunc(ends, func(e model.RecallClosed) bool { return answers(e, q, l.Freed) }) {
+				return
 			}
 		}
-		if left {
-			short++
-		}
-		open = open || !answered
 	}
-	if !open {
-		r.Closed, r.Ended, r.Short = true, ends[len(ends)-1].Reason, short
+	r.Closed, r.Ended, r.Short = true, ends[len(ends)-1].Reason, r.Total-r.Found
+}
+
+// answers says whether an end answers for a pack as it stands now: it is accounted for, or was left by a signed reason, in knowledge of each use that nobody was told of. What became of a load
+// that was freed by name since opens nothing again.
+func answers(e model.RecallClosed, q Square, freed bool) bool {
+	if !slices.Contains(e.Packs, q.Pack) {
+		return false
 	}
+	if freed {
+		return true
+	}
+	if q.Owed && (!slices.Contains(e.Untold, q.Pack) || slices.ContainsFunc(q.untold, func(u []byte) bool { return !hasUse(e.Uses, u) })) {
+		return false
+	}
+	return q.Found || slices.Contains(e.Left, q.Pack)
 }
 
 // recallTimes says when it was opened, and how long it took until every pack was accounted for, as far as the dates are not in doubt.

@@ -1,6 +1,7 @@
 package work
 
 import (
+	"bytes"
 	"slices"
 	"time"
 
@@ -15,18 +16,14 @@ import (
 func (d *Desk) fillRecall(r *Recall, loads []recalled, told []model.RecallTold) error {
 	last := map[model.ID]int{}
 	for i, l := range loads {
-		for _, p := range l.Begun.Packs {
-			last[p.ID] = i
+		for _, id := range packsTold(l.Cycle) {
+			last[id] = i
 		}
 	}
 	for i, l := range loads {
 		x := RecallLoad{Cycle: l.ID, Number: l.Begun.Number, Patients: true, Test: l.ID == r.Cause || d.testIn(r.Cause, l.Cycle)}
-		var ids []model.ID
-		for _, p := range l.Begun.Packs {
-			if last[p.ID] == i && !slices.Contains(ids, p.ID) {
-				ids = append(ids, p.ID)
-			}
-		}
+		x.Freed = freedFrom(l.Cycle, r.words)
+		ids := slices.DeleteFunc(packsTold(l.Cycle), func(id model.ID) bool { return last[id] != i })
 		if r.Why == model.RecallGauge || r.Why == model.RecallAltitude {
 			back, err := d.LookBack(l.ID)
 			if err != nil {
@@ -58,6 +55,42 @@ func (d *Desk) fillRecall(r *Recall, loads []recalled, told []model.RecallTold) 
 	return nil
 }
 
+func hasUse(uses [][]byte, u []byte) bool {
+	return slices.ContainsFunc(uses, func(o []byte) bool { return bytes.Equal(o, u) })
+}
+
+// packsTold are the packs of a load by every word on its beginning: where two tell it differently, each may be in it.
+func packsTold(c register.Cycle) (out []model.ID) {
+	add := func(all []model.LoadPack) {
+		for _, p := range all {
+			if !slices.Contains(out, p.ID) {
+				out = append(out, p.ID)
+			}
+		}
+	}
+	add(c.Begun.Packs)
+	for _, v := range c.State.Entries {
+		var b model.CycleBegun
+		if v.Body().Kind == model.KindCycleBegun && v.Body().Decode(&b) == nil {
+			add(b.Packs)
+		}
+	}
+	return out
+}
+
+// freedFrom says whether a load was held by a recall, and was freed from it by name.
+func freedFrom(c register.Cycle, words []entry.ID) (freed bool) {
+	for _, h := range c.State.Holds {
+		if slices.Contains(words, h.Cause.ID()) {
+			if h.Open() {
+				return false
+			}
+			freed = true
+		}
+	}
+	return freed
+}
+
 // testIn says whether a spore test lay in a load.
 func (d *Desk) testIn(test model.ID, c register.Cycle) bool {
 	return slices.ContainsFunc(c.State.Entries, func(v entry.Verified) bool {
@@ -84,9 +117,12 @@ func (d *Desk) square(p PackView, told []model.RecallTold) Square {
 			toldOf, plainly = append(toldOf, t.Uses...), plainly || len(t.Uses) == 0
 		}
 	}
-	s.Told = (plainly && len(p.Uses) == 0) || (len(p.Uses) > 0 && !slices.ContainsFunc(p.Uses, func(u []byte) bool {
-		return !slices.ContainsFunc(toldOf, func(o []byte) bool { return string(o) == string(u) })
-	}))
+	for _, u := range p.Uses {
+		if !hasUse(toldOf, u) {
+			s.untold = append(s.untold, u)
+		}
+	}
+	s.Told = (plainly && len(p.Uses) == 0) || (len(p.Uses) > 0 && len(s.untold) == 0)
 	if last := d.whereTo(p); last != "?" {
 		s.To = last
 	}

@@ -41,7 +41,7 @@ type Square struct {
 	Owed bool      // it was opened on somebody, nobody was told, and somebody is to be
 	Day  time.Time // on which it was opened on somebody; zero: it was not, or nobody knows
 
-	uses [][]byte
+	uses, untold [][]byte // of these, those that nobody was told of
 }
 
 // RecallLoad is one load of a recall with its packs. A pack that was in several stands with the last.
@@ -51,6 +51,7 @@ type RecallLoad struct {
 	Test     bool // the recall comes from this one
 	Squares  []Square
 	Now      *assess.Result // what the readings show by what was found out since; nil: it is not for that
+	Freed    bool           // it was freed from this recall by name
 	Patients bool           // those on whom its packs were opened are listed: but where the readings guarantee the dose all the same
 }
 
@@ -79,9 +80,10 @@ type Recall struct {
 	Sum    map[Whereabouts]int
 	Total  int
 
-	named []model.ID
-	after model.ID
-	words []entry.ID // by which it was opened and widened
+	named  []model.ID
+	absent []model.ID // of these, those that are not here
+	after  model.ID
+	words  []entry.ID // by which it was opened and widened
 }
 
 func (r Recall) squares() (out []Square) {
@@ -130,7 +132,7 @@ func (d *Desk) Recall(id model.ID) (r Recall, err error) {
 	if err != nil {
 		return r, err
 	}
-	r.Absent = absent
+	r.absent, r.Absent = absent, len(absent)
 	if err := d.fillRecall(&r, loads, told); err != nil {
 		return r, err
 	}

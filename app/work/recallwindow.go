@@ -184,16 +184,16 @@ func (d *Desk) window(words []model.Recall, named []model.ID, known []entry.ID) 
 	return out, after, nil
 }
 
-// loadsOf reads cycles; one that is not here is left out, and said so by count.
-func (d *Desk) loadsOf(ids []model.ID) (out []recalled, absent int, err error) {
+// loadsOf reads cycles; absent are those that are not here.
+func (d *Desk) loadsOf(ids []model.ID) (out []recalled, absent []model.ID, err error) {
 	for _, id := range ids {
 		c, err := d.Cycle(id)
 		if isRefusal(err, "no-such-cycle") {
-			absent++
+			absent = append(absent, id)
 			continue
 		}
 		if err != nil {
-			return nil, 0, err
+			return nil, nil, err
 		}
 		out = append(out, recalled{id, c})
 	}

@@ -59,6 +59,13 @@ func (d *Desk) standings() (out []Standing, err error) {
 			s.LastAt = time.UnixMilli(g.Last)
 			s.StickDays = max(0, int(now.Sub(s.LastAt).Hours()/24))
 		}
+		came, err := d.Store.LastArrival(g.ID, now)
+		if err != nil {
+			return nil, d.unread(err)
+		}
+		if !came.IsZero() { // nothing that is here is newer than the stick that brought it, whatever its clock said
+			s.StickDays = max(s.StickDays, int(now.Sub(came).Hours()/24))
+		}
 		for _, r := range recalls {
 			if r.About(g.ID) && !r.Drill && (!r.ended || d.standing.again[r.ID]) {
 				s.Recalls++

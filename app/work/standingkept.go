@@ -5,19 +5,20 @@ import (
 	"time"
 
 	"mvuke/model"
+	"mvuke/model/store"
 )
 
 // What was worked out of all clinics is kept until anything is told.
 
-// stoodAt is what was worked out last, and of what: of many clinics it takes seconds, and holds until anything is told or the day is over.
+// stoodAt is what was worked out last, and of what: of many clinics it takes seconds, and holds until anything is told or the hour is over.
 type stoodAt struct {
-	digest [32]byte
-	acts   int64
-	day    string
-	list   []Standing
-	heads  []recallHead
-	months map[model.ID]MonthRate
-	again  map[model.ID]bool // recalls that were ended and are read since: open all the same, by what was told later
+	of      *store.Store
+	changes int64
+	hour    string
+	list    []Standing
+	heads   []recallHead
+	months  map[model.ID]MonthRate
+	again   map[model.ID]bool // recalls that were ended and are read since: open all the same, by what was told later
 }
 
 // standingNow lets go of what was worked out of another register, or on another day.
@@ -26,14 +27,8 @@ func (d *Desk) standingNow() error {
 	if err != nil {
 		return err
 	}
-	at := stoodAt{day: now.Format(time.DateOnly), months: map[model.ID]MonthRate{}, again: map[model.ID]bool{}}
-	if at.digest, err = d.Store.Digest(); err != nil {
-		return d.unread(err)
-	}
-	if at.acts, err = d.Store.Count(); err != nil {
-		return d.unread(err)
-	}
-	if s := d.standing; s.digest != at.digest || s.acts != at.acts || s.day != at.day {
+	at := stoodAt{of: d.Store, changes: d.Store.Changes(), hour: now.Format(time.DateOnly + " 15"), months: map[model.ID]MonthRate{}, again: map[model.ID]bool{}}
+	if s := d.standing; s.of != at.of || s.changes != at.changes || s.hour != at.hour {
 		d.standing = at
 	}
 	return nil

@@ -1,6 +1,7 @@
 package work
 
 import (
+	"maps"
 	"slices"
 	"strconv"
 	"time"
@@ -61,13 +62,15 @@ func (d *Desk) Today() (out []Line, err error) {
 	for i, l := range out {
 		out[i].Elsewhere = l.Code == "recall" && there[l.Cycle]
 	}
-	if err := d.todayDoubt(p, called, add); err != nil {
+	doubted, err := d.todayDoubt(p, called, add)
+	if err != nil {
 		return nil, err
 	}
+	maps.Copy(called, doubted) // one line says it
 	if err := d.todayStopped(p, called, add); err != nil {
 		return nil, err
 	}
-	if err := d.todayCycles(called, add); err != nil {
+	if err := d.todayCycles(doubted, add); err != nil {
 		return nil, err
 	}
 	if d.ClockDoubtful() {
@@ -125,7 +128,7 @@ func sortLines(ls []Line) { // few lines: keep the order within an urgency
 	}
 }
 
-func (d *Desk) todayCycles(called map[model.ID]bool, add func(Urgency, string, string, model.ID, ...string)) error {
+func (d *Desk) todayCycles(doubted map[model.ID]bool, add func(Urgency, string, string, model.ID, ...string)) error {
 	ids, err := d.openCycles()
 	if err != nil {
 		return err
@@ -146,7 +149,7 @@ func (d *Desk) todayCycles(called map[model.ID]bool, add func(Urgency, string, s
 			add(Now, "on-fire", "pot", id, n, strconv.Itoa(int(r.Running)), strconv.FormatInt(c.Begun.Plan.Minutes, 10))
 		case c.ToConfirm:
 			add(Stop, "to-confirm", "release", id, n)
-		case called[id] && onlyDoubted(c): // the line of its pot leads to it
+		case doubted[id] && onlyDoubted(c): // the line of its pot leads to it
 		case held(c):
 			add(Stop, "held", "release", id, n)
 		default:

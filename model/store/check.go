@@ -33,6 +33,13 @@ func (s *Store) StartCheck() error {
 	if holes > 0 {
 		return &Damage{fmt.Errorf("%d streams have entries missing", holes)}
 	}
+	var misplaced bool
+	if err := s.reg.QueryRow("SELECT EXISTS (SELECT 1 FROM entry WHERE pos < 1)").Scan(&misplaced); err != nil {
+		return err
+	}
+	if misplaced {
+		return &Damage{errors.New("an entry has a place that is never given")}
+	}
 	_, err = s.query("SELECT pos, body, key, sig FROM entry WHERE pos > (SELECT coalesce(max(pos), 0) FROM entry) - 200 ORDER BY pos")
 	return err
 }
@@ -188,5 +195,12 @@ func (s *Store) chains(r *Report, progress func(done, all int64)) error {
 		}
 	}
 	r.Streams = len(heads)
+	var rows int64
+	if err := s.reg.QueryRow("SELECT count(*) FROM entry").Scan(&rows); err != nil {
+		return err
+	}
+	if rows != r.Entries {
+		r.Faults = append(r.Faults, fmt.Sprintf("%d entries in the file, and %d at their places", rows, r.Entries))
+	}
 	return nil
 }

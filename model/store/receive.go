@@ -22,6 +22,7 @@ type Received struct {
 func (s *Store) Receive(vs []entry.Verified, grants ...entry.Verified) (r Received, err error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	s.changes++
 	if err := s.ready(); err != nil {
 		return r, err
 	}

@@ -241,7 +241,10 @@ func (s *Store) RebuildViews() error {
 }
 
 // followUp brings the read tables up to the register and to what waits.
-func (s *Store) followUp() error { return errors.Join(s.catchUp(), s.indexWaiting()) }
+func (s *Store) followUp() error {
+	s.changes++
+	return errors.Join(s.catchUp(), s.indexWaiting())
+}
 
 // gaugeOf is the gauge that a load was watched by; zero where it was told of with several.
 func gaugeOf(c register.Cycle) (gauge model.ID) {

@@ -31,6 +31,7 @@ type Store struct {
 	removalWaits bool
 	forks        map[entry.Stream]uint64 // streams with two branches, and the first number of which there are two
 	here         map[entry.Stream]uint64 // of these, those of which both branches are in the register and not in the waiting room
+	changes      int64                   // how often anything was written, or may have been
 	looked       int64                   // up to which place it was looked for them
 	lamport      uint64
 	broken       bool                     // a failed write closed the files and could not open them again
@@ -255,6 +256,13 @@ func (s *Store) FirstOf(stream entry.Stream) (v entry.Verified, ok bool, err err
 		return v, false, err
 	}
 	return vs[0], true, nil
+}
+
+// Changes is a number that is another whenever anything may have been told since: of the register, of what waits, or of whose word counts.
+func (s *Store) Changes() int64 {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.changes
 }
 
 // Count is the number of entries.

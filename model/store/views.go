@@ -178,6 +178,9 @@ func (s *Store) index(from, to int64) error {
 	if err != nil {
 		return err
 	}
+	if len(news) == 0 { // places are given one after the other
+		return &Damage{fmt.Errorf("no entries at the places %d to %d, and some after them", from+1, to)}
+	}
 	s.amended = nil
 	defer func() { s.amended = nil }() // whatever becomes of the transaction
 	touched := map[model.Ref]bool{}
