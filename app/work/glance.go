@@ -2,8 +2,6 @@ package work
 
 import (
 	"slices"
-
-	"mvuke/model"
 )
 
 // Glance is how a clinic of the district stands, by what has come in from it.
@@ -11,6 +9,7 @@ type Glance struct {
 	SiteKnown
 	Last    int64 // its latest word that is here, by its own clock; wall, ms; 0: nothing has come
 	Stopped int   // loads that are held
+	InDoubt int   // of these, loads that something found out later holds
 	Open    int   // loads that wait for their release, or are on the fire
 }
 
@@ -34,9 +33,11 @@ func (d *Desk) Glances() (out []Glance, err error) {
 				g.Last = max(g.Last, x.Last)
 			}
 		}
-		if g.Stopped, g.Open, err = d.openAt(s.ID); err != nil {
-			return nil, err
+		waiting, stopped, doubted, err := d.Store.LoadsAt(s.ID)
+		if err != nil {
+			return nil, d.unread(err)
 		}
+		g.Stopped, g.Open, g.InDoubt = stopped, waiting-stopped, doubted
 		out = append(out, g)
 	}
 	slices.SortStableFunc(out, func(a, b Glance) int {
@@ -46,23 +47,4 @@ func (d *Desk) Glances() (out []Glance, err error) {
 		return int(min(max(a.Last-b.Last, -1), 1))
 	})
 	return out, nil
-}
-
-func (d *Desk) openAt(site model.ID) (stopped, open int, err error) {
-	ids, err := d.Store.OpenCycles(site)
-	if err != nil {
-		return 0, 0, d.unread(err)
-	}
-	for _, id := range ids {
-		c, err := d.Cycle(id)
-		if err != nil {
-			return 0, 0, err
-		}
-		if held(c) {
-			stopped++
-		} else {
-			open++
-		}
-	}
-	return stopped, open, nil
 }

@@ -42,7 +42,7 @@ func (l LookedBack) Patients() bool {
 }
 
 // doubts are the codes of holds that looking back answers.
-var doubts = []string{register.HoldGauge, register.HoldHeight}
+var doubts = register.Doubts
 
 // InDoubt lists the loads of a pot that something found out later puts in doubt, oldest first, each judged anew.
 func (d *Desk) InDoubt(pot model.ID) (out []LookedBack, err error) {

@@ -43,8 +43,8 @@ func (d *Desk) fill(f *Figures, m Month, recalls []Recall) error {
 		}
 	}
 	f.StockOutDays = len(out)
-	if f.InDoubt, err = d.inDoubtAt(f.Site); err != nil {
-		return err
+	if _, _, f.InDoubt, err = d.Store.LoadsAt(f.Site); err != nil {
+		return d.unread(err)
 	}
 	for _, r := range recalls {
 		over := r.At.Add(r.Took)

@@ -26,7 +26,6 @@ type Standing struct {
 	HighUnit    string
 	SporeDue    bool
 	Recalls     int
-	InDoubt     int
 	LastAt      time.Time
 }
 
@@ -130,9 +129,6 @@ func (d *Desk) stand(s *Standing, now time.Time) error {
 	if err != nil {
 		return d.unread(err)
 	}
-	if s.InDoubt, err = d.inDoubtAt(s.ID); err != nil {
-		return err
-	}
 	return d.read(func(src register.Source) {
 		site, _, known := register.Described[model.Site](register.Of(src, model.Ref{Noun: model.NounSite, ID: s.ID}), model.KindSite)
 		s.HeightM, s.HeightKnown = site.HeightM, known
@@ -142,21 +138,4 @@ func (d *Desk) stand(s *Standing, now time.Time) error {
 			}
 		}
 	})
-}
-
-// inDoubtAt counts the loads of a clinic that something found out later puts in doubt.
-func (d *Desk) inDoubtAt(site model.ID) (n int, err error) {
-	ids, err := d.Store.OpenCycles(site)
-	if err != nil {
-		return 0, d.unread(err)
-	}
-	err = d.read(func(src register.Source) {
-		for _, id := range ids {
-			st := register.Of(src, model.Ref{Noun: model.NounCycle, ID: id})
-			if slices.ContainsFunc(st.Holds, func(h register.Hold) bool { return h.Open() && slices.Contains(doubts, h.Code) }) {
-				n++
-			}
-		}
-	})
-	return n, err
 }

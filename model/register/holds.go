@@ -28,6 +28,9 @@ const (
 	HoldRecalled   = "recalled"
 )
 
+// Doubts are the codes of what was found out later, and that looking back answers.
+var Doubts = []string{HoldGauge, HoldHeight}
+
 type derived struct {
 	code  string
 	final bool

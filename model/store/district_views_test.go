@@ -1,6 +1,8 @@
 package store_test
 
 import (
+	"database/sql"
+	"path/filepath"
 	"slices"
 	"testing"
 
@@ -10,8 +12,10 @@ import (
 	"mvuke/model/store"
 )
 
-func (x *atk) fill(own *entry.Author) *store.Store {
-	s, err := store.Open(x.t.TempDir(), store.Options{Synchronous: "OFF"})
+func (x *atk) fill(own *entry.Author) *store.Store { return x.fillIn(x.t.TempDir(), own) }
+
+func (x *atk) fillIn(dir string, own *entry.Author) *store.Store {
+	s, err := store.Open(dir, store.Options{Synchronous: "OFF"})
 	if err != nil {
 		x.t.Fatal(err)
 	}
@@ -92,6 +96,7 @@ func TestSecondAttackTables(t *testing.T) {
 			s := h.fill(own)
 			look := func() (out [][]model.ID) {
 				for _, site := range []model.ID{siteB, siteC, siteX} {
+					asFolded(t, s, site)
 					p, _ := s.LivePacks(site, 1000)
 					q, _ := s.Borrowed(site)
 					o, _ := s.OpenCycles(site)
@@ -207,4 +212,61 @@ func short(n int) int {
 		return 1
 	}
 	return n
+}
+
+// asFolded says whether the counted loads of a site are what folding each of them gives, and adds up how many were held.
+func asFolded(t *testing.T, s *store.Store, site model.ID) (held int) {
+	t.Helper()
+	ids, err := s.OpenCycles(site)
+	if err != nil {
+		t.Fatal(err)
+	}
+	doubt := 0
+	if err := s.Read(func(src store.Reader) {
+		for _, id := range ids {
+			c, _ := register.CycleOf(src, id)
+			if slices.ContainsFunc(c.State.Holds, register.Hold.Open) {
+				held++
+			}
+			if slices.ContainsFunc(c.State.Holds, func(h register.Hold) bool { return h.Open() && slices.Contains(register.Doubts, h.Code) }) {
+				doubt++
+			}
+		}
+	}); err != nil {
+		t.Fatal(err)
+	}
+	if n, stopped, doubted, err := s.LoadsAt(site); err != nil || n != len(ids) || stopped != held || doubted != doubt {
+		t.Errorf("%d loads wait, %d held, %d in doubt; counted are %d, %d and %d; %v", len(ids), held, doubt, n, stopped, doubted, err)
+	}
+	return held
+}
+
+// Registers older than the count of held loads get it when they are opened, and a row that was lost passes for no load that nothing stops.
+func TestHeldLoadsAreCounted(t *testing.T) {
+	x := newAtk(t, true)
+	l := x.load(x.d1, 1, true)
+	x.hold(x.d1, l.cycle)
+	dir := t.TempDir()
+	s := x.fillIn(dir, x.xr)
+	if asFolded(t, s, siteB) != 1 {
+		t.Fatal("no load is held")
+	}
+	for _, harm := range []string{"DROP TABLE stopped; DELETE FROM mark WHERE name = 'stopped'", "DELETE FROM stopped"} {
+		s.Close()
+		db, err := sql.Open("sqlite", filepath.Join(dir, store.ViewsFile))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := db.Exec(harm); err != nil {
+			t.Fatal(err)
+		}
+		db.Close()
+		if s, err = store.Open(dir, store.Options{Synchronous: "OFF"}); err != nil {
+			t.Fatal(err)
+		}
+		if asFolded(t, s, siteB) != 1 {
+			t.Errorf("after %q no load is held", harm)
+		}
+	}
+	s.Close()
 }

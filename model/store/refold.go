@@ -107,7 +107,7 @@ func (s *Store) refold(tx *preparedTx, src *reader, touched map[model.Ref]bool) 
 			}
 		}
 	}
-	return setMark(tx, "digest", digest[:])
+	return errors.Join(setMark(tx, "digest", digest[:]), countStopped(tx))
 }
 
 // loadsOfMended adds the loads of pots that came back from a growth otherwise than these tables knew: by what brought a pot back its loads are free or held.
@@ -191,6 +191,9 @@ func indexCycle(tx *preparedTx, src *reader, ref model.Ref) error {
 		return err
 	}
 	site, _ := register.House(src, ref)
+	if err := noteStopped(tx, ref, site, c, settled == 1); err != nil {
+		return err
+	}
 	gauge := gaugeOf(c)
 	shared, sure := 0, 0
 	if slices.ContainsFunc(register.Claimants(src, ref), func(id model.ID) bool { return id != site }) {

@@ -106,6 +106,9 @@ func (s *Store) open() error {
 	if err := errors.Join(s.findForks(), s.rebuildRoster()); err != nil {
 		return err
 	}
+	if err := s.makeStopped(); err != nil && !Full(err) {
+		return err
+	}
 	if err := s.trustViews(); err != nil && !Full(err) {
 		return err
 	}

@@ -146,7 +146,11 @@ func (s *Store) trustViews() error {
 	if err := s.views.QueryRow("SELECT (SELECT count(*) FROM target) + (SELECT count(*) FROM amends)").Scan(&rows); err != nil {
 		return err
 	}
-	if bytes.Equal(made, here) && rows == counted {
+	whole, err := s.stoppedWhole()
+	if err != nil {
+		return err
+	}
+	if bytes.Equal(made, here) && rows == counted && whole {
 		return nil
 	}
 	return s.forgetViews()
@@ -162,7 +166,7 @@ func (s *Store) forgetViews() error {
 		return err
 	}
 	defer tx.Rollback()
-	if _, err := tx.Exec("DELETE FROM target; DELETE FROM amends; DELETE FROM noun; DELETE FROM cycle; DELETE FROM pack; DELETE FROM pack_site; DELETE FROM whole; DELETE FROM mark WHERE name <> 'schema'"); err != nil {
+	if _, err := tx.Exec("DELETE FROM target; DELETE FROM amends; DELETE FROM noun; DELETE FROM cycle; DELETE FROM pack; DELETE FROM pack_site; DELETE FROM whole; DELETE FROM stopped; DELETE FROM mark WHERE name <> 'schema'"); err != nil {
 		return err
 	}
 	return tx.Commit()
