@@ -70,13 +70,15 @@ func (d *Desk) testsIn(pot, cycle model.ID) (out []SporeTest, err error) {
 	if err != nil {
 		return nil, err
 	}
-	placed, err := d.Store.LatestOf(model.KindSporePlaced, 1000, heard...)
-	if err != nil {
-		return nil, d.unread(err)
+	var placed []entry.Verified
+	if err := d.read(func(src register.Source) {
+		placed = register.TargetingKind(src, model.Ref{Noun: model.NounCycle, ID: cycle}, model.KindSporePlaced)
+	}); err != nil {
+		return nil, err
 	}
 	out, err = d.testsPlaced(slices.DeleteFunc(placed, func(v entry.Verified) bool {
 		var p model.SporePlaced
-		return v.Body().Decode(&p) != nil || p.Cycle != cycle
+		return v.Body().Decode(&p) != nil || p.Cycle != cycle || !slices.Contains(heard, v.Body().Stream)
 	}))
 	return slices.DeleteFunc(out, func(t SporeTest) bool { return t.Placed.Cycle != cycle }), err
 }

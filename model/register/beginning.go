@@ -25,6 +25,11 @@ func (o ofKind) Targeting(ref model.Ref) []entry.Verified {
 	return slices.DeleteFunc(slices.Clone(o.Source.Targeting(ref)), func(v entry.Verified) bool { return v.Body().Kind != o.kind })
 }
 
+// TargetingKind are the entries of one kind that a noun's others stand among.
+func TargetingKind(src Source, ref model.Ref, k model.Kind) []entry.Verified {
+	return ofKind{src, k}.Targeting(ref)
+}
+
 // BeginningOf is a cycle as far as its beginnings tell: Begun, Entry, and in its state every word on its beginning. The order of a pot's cycles needs no more, and hundreds of them are
 // gone through for it.
 func BeginningOf(src Source, id model.ID) (c Cycle, ok bool) {
