@@ -157,7 +157,7 @@ func TestAttackAForkThatWaitsOpensARecallAndTheOfficeDoesNotSee(t *testing.T) {
 	x.carry(b, tablet)
 	tablet.check(tablet.d.CloseRecall(id, ""))
 	a := tablet.own()
-	end := a.Seq
+	var end uint64
 	if vs, err := tablet.d.Store.ByKind(model.KindRecallEnd); err != nil || len(vs) != 1 {
 		t.Fatal(len(vs), err)
 	} else {
