@@ -32,14 +32,15 @@ const DistrictName = "Tesharo district"
 
 // clinic is one open register of the district.
 type clinic struct {
-	name  string
-	dir   string
-	d     *work.Desk
-	site  model.ID
-	rng   *rand.Rand
-	tests []model.ID // laid in, not yet read
-	live  []model.ID // released packs that nobody used yet
-	uses  int
+	name    string
+	dir     string
+	d       *work.Desk
+	site    model.ID
+	rng     *rand.Rand
+	tests   []model.ID       // laid in, not yet read
+	live    []model.ID       // released packs that nobody used yet
+	wrapped []model.LoadPack // of loads that are not sterile: they are unwrapped in the next week
+	uses    int
 }
 
 // districtOf is the district while it is made.

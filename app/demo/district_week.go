@@ -49,7 +49,7 @@ func (x *districtOf) work(c *clinic, w, weeks int) error {
 	if err := x.readTests(c, false); err != nil {
 		return err
 	}
-	if err := x.use(c); err != nil {
+	if err := errors.Join(x.unwrap(c), x.use(c)); err != nil {
 		return err
 	}
 	if w%compareEvery == 1 {
@@ -96,6 +96,7 @@ func (x *districtOf) burn(c *clinic, load []model.LoadPack) (model.ID, error) {
 	}
 	if c.rng.IntN(40) == 0 {
 		x.clk.Pass(25 * time.Minute)
+		c.wrapped = append(c.wrapped, load...)
 		return model.ID{}, c.d.CloseCycle(id, model.CycleClosed{Outcome: model.Aborted, Reason: "no dry wood"})
 	}
 	exact := pot.Dial{Unit: plan.Gauge.Unit, Span: plan.Gauge.Span, Line: plan.Gauge.Line}
@@ -162,7 +163,13 @@ func (x *districtOf) release(c *clinic, cycle model.ID) error {
 		return err
 	}
 	if !g.Open() {
+		c.wrapped = append(c.wrapped, g.Cycle.Begun.Packs...)
 		return c.d.Reject(cycle, "readings")
+	}
+	for _, p := range g.Cycle.Begun.Packs {
+		if !slices.ContainsFunc(g.Good, func(good model.LoadPack) bool { return good.ID == p.ID }) {
+			c.wrapped = append(c.wrapped, p)
+		}
 	}
 	if err := c.d.Release(cycle, ""); err != nil {
 		return err
@@ -193,6 +200,17 @@ func (x *districtOf) use(c *clinic) error {
 			return err
 		}
 	}
+	return nil
+}
+
+// unwrap takes last week's packs that are not sterile out of their wrap: their tape has turned.
+func (x *districtOf) unwrap(c *clinic) error {
+	for _, p := range c.wrapped {
+		if err := c.d.SpoilPack(p.ID, model.SpoiltOpened); err != nil {
+			return err
+		}
+	}
+	c.wrapped = nil
 	return nil
 }
 

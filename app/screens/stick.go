@@ -80,33 +80,19 @@ func (s *Stage) stickAt(path string) fyne.CanvasObject {
 	if err != nil {
 		return Page(s.Say("stick.title"), "", widgets.NewPara(s.Fault(err)))
 	}
-	var names []string
-	for _, x := range sites {
-		name := x.Name
-		if x.Own {
-			name = s.Say("stick.own", x.Name)
-		}
-		if name == "" {
-			name = x.ID.Short()
-		}
-		names = append(names, name)
-	}
-	at := -1
-	if len(sites) == 1 {
-		at = 0
-	}
-	to := widgets.NewChoice(names, at, nil)
+	to := newRecipients(s, sites)
 	how := widgets.NewChoice([]string{s.Say("stick.lacking"), s.Say("stick.everything")}, 0, nil)
 	out := widgets.NewButton(s.Say("stick.out"), widgets.Do, func() {
-		if to.Selected < 0 {
+		site, ok := to.chosen()
+		if !ok {
 			s.Message(s.Say("refuse.one", s.Say("stick.to")))
 			return
 		}
-		s.WithPerson(func() { s.takeOut(sites[to.Selected], path, how.Selected == 1) })
+		s.WithPerson(func() { s.takeOut(site, path, how.Selected == 1) })
 	})
 	in := widgets.NewButton(s.Say("stick.in"), widgets.Do, func() { s.WithPerson(func() { s.bringIn(path) }) })
 	back := widgets.NewButton(s.Say("do.back"), widgets.Plain, func() { s.Go(ToStick, model.ID{}) })
-	body := append([]fyne.CanvasObject{in, widgets.NewStrong(s.Say("stick.to")), to, how, out}, s.mayAsk(path)...)
+	body := append([]fyne.CanvasObject{in, widgets.NewStrong(s.Say("stick.to")), to.object, how, out}, s.mayAsk(path)...)
 	return Page(s.Say("stick.title"), filepath.Base(path), append(body, back)...)
 }
 

@@ -386,7 +386,8 @@ type Held struct {
 	Ours   uint64 // entries that we have written
 }
 
-// HeldElsewhere lists what other devices said they hold of what this device wrote: "the office holds your records up to ...".
+// HeldElsewhere lists what other devices said they hold of what this device wrote: "the office holds your records up to ...". Of a clinic's records those that hold all are the office and its
+// own devices: other clinics get only what concerns them, and are not listed.
 func (d *Desk) HeldElsewhere() (out []Held, err error) {
 	list, err := d.Store.Standings()
 	if err != nil {
@@ -397,6 +398,10 @@ func (d *Desk) HeldElsewhere() (out []Held, err error) {
 			x, err := bundle.OpenStanding(bundle.Signed{Raw: s.Raw, Key: s.Key, Sig: s.Sig})
 			dev, known := src.Roster().Device(s.Holder)
 			if err != nil || !known || s.Holder == d.author.Stream {
+				continue
+			}
+			own, _ := src.Roster().Site(d.ownSite(src.Roster()))
+			if their, _ := src.Roster().Site(dev.Site); dev.Site != own.ID && !their.Office && !own.Office {
 				continue
 			}
 			h := Held{Device: s.Holder, Site: dev.Site, Wall: x.Wall, Ours: d.author.Seq}
