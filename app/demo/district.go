@@ -53,13 +53,17 @@ type districtOf struct {
 	say     func(done, all int)
 }
 
-// District makes the invented district in an empty folder: a folder for the office, one for each clinic, and one for the stick. weeks is how long its past is; it ends at now. The same seed
+// District makes the invented district in an empty folder: a folder for the office, one for each clinic, and one for the stick. weeks is how long its past is; it ends on the morning before now. The same seed
 // gives the same story. progress is told of each week.
 func District(dir string, seed uint64, weeks int, now time.Time, progress func(done, all int)) (err error) {
 	if names, err := os.ReadDir(dir); err == nil && len(names) > 0 {
 		return errors.New("demo: " + dir + " is not empty; choose an empty folder")
 	}
-	x := &districtOf{dir: dir, stick: filepath.Join(dir, "stick"), clk: NewClock(now.AddDate(0, 0, -7*weeks-4)), say: progress}
+	morning := time.Date(now.Year(), now.Month(), now.Day(), 7, 0, 0, 0, now.Location()) // at whatever hour it is made, its people work by day
+	if morning.After(now) {
+		morning = morning.AddDate(0, 0, -1)
+	}
+	x := &districtOf{dir: dir, stick: filepath.Join(dir, "stick"), clk: NewClock(morning.AddDate(0, 0, -7*weeks-4)), say: progress}
 	if err := os.MkdirAll(x.stick, 0o700); err != nil {
 		return err
 	}

@@ -185,6 +185,7 @@ func (x *districtOf) use(c *clinic) error {
 	for len(c.live) > 2 {
 		id := c.live[0]
 		c.live = c.live[1:]
+		x.clk.Pass(30 * time.Minute)
 		p, err := c.d.Pack(id)
 		if err != nil {
 			return err
@@ -192,7 +193,6 @@ func (x *districtOf) use(c *clinic) error {
 		if !p.State.Good() {
 			continue
 		}
-		x.clk.Pass(30 * time.Minute)
 		c.uses++
 		if err := errors.Join(c.d.MovePack(id, model.PackMoved{What: model.MoveIssued, To: "maternity"}),
 			c.d.OpenPack(id, work.UseForm{Outside: true, Strip: model.StripReached, Number: fmt.Sprintf("%d/%d", x.clk.Wall.Year(), 1000+c.uses)}),

@@ -156,22 +156,10 @@ func (l *officeList) count() {
 		return
 	}
 	l.counting = true
-	l.Background(func() {
-		for more := true; more; {
-			done := make(chan bool, 1)
-			l.Foreground(func() { done <- l.countOne() })
-			more = <-done
-		}
+	l.InPieces(l.turn, func() bool {
+		l.counting = l.lookAgain() || l.countMonth()
+		return l.counting
 	})
-}
-
-// countOne reads one recall, or counts the month of one row; false: nothing is left, or another page is shown.
-func (l *officeList) countOne() (more bool) {
-	if l.Turn <= l.turn {
-		more = l.lookAgain() || l.countMonth()
-	}
-	l.counting = more
-	return more
 }
 
 // lookAgain reads one recall that was ended. Where one is open all the same, the clinics stand otherwise.
@@ -181,24 +169,18 @@ func (l *officeList) lookAgain() (more bool) {
 	}
 	left, again, err := l.Desk.EndedRecall()
 	l.looked, l.again = left == 0 || err != nil, l.again || again
-	l.reading.SetText(l.readingAgain(left, err))
+	l.reading.SetText("")
+	if err != nil {
+		l.reading.SetText(l.Fault(err))
+	} else if left > 0 {
+		l.reading.SetText(l.Words.Count("office.reading", left))
+	}
 	if l.looked && l.again && !l.AtOnce {
 		l.Again()
 		return false
 	}
 	l.rows.Refresh()
 	return !l.looked
-}
-
-// readingAgain says how many recalls that were ended are left to be read.
-func (s *Stage) readingAgain(left int, err error) string {
-	switch {
-	case err != nil:
-		return s.Fault(err)
-	case left > 0:
-		return s.Words.Count("office.reading", left)
-	}
-	return ""
 }
 
 func (l *officeList) countMonth() (more bool) {

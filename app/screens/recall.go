@@ -20,31 +20,19 @@ const recallsShown = 16
 
 // Recalls lists what is called back, open ones first. Those that were ended are read again meanwhile: one that is open all the same comes to the front.
 func Recalls(s *Stage) fyne.CanvasObject {
-	page := s.recallList(recallsShown)
-	turn, again := s.Turn+1, false
-	s.Background(func() {
-		for more := true; more; {
-			done := make(chan bool, 1)
-			s.Foreground(func() {
-				if s.Turn > turn {
-					done <- false
-					return
-				}
-				left, open, err := s.Desk.EndedRecall()
-				again = again || open
-				if more := left > 0 && err == nil; more || !again {
-					done <- more
-					return
-				}
-				if s.AtOnce { // the page is not shown yet
-					page = s.recallList(recallsShown)
-				} else {
-					s.Again()
-				}
-				done <- false
-			})
-			more = <-done
+	page, again := s.recallList(recallsShown), false
+	s.InPieces(s.Turn+1, func() (more bool) {
+		left, open, err := s.Desk.EndedRecall()
+		again = again || open
+		more = left > 0 && err == nil
+		switch {
+		case more || !again:
+		case s.AtOnce: // the page is not shown yet
+			page = s.recallList(recallsShown)
+		default:
+			s.Again()
 		}
+		return more
 	})
 	return page
 }

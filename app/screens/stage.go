@@ -172,6 +172,17 @@ func (s *Stage) Foreground(do func()) {
 	fyne.Do(do)
 }
 
+// InPieces does what takes long on the window's own thread, a piece at a time: between two of them the window answers. It ends when nothing is left, or when a page after that of the turn is shown.
+func (s *Stage) InPieces(turn int, piece func() (more bool)) {
+	s.Background(func() {
+		for more := true; more; {
+			done := make(chan bool, 1)
+			s.Foreground(func() { done <- s.Turn <= turn && piece() })
+			more = <-done
+		}
+	})
+}
+
 // Number reads a field as thousandths; the field shows what is wrong.
 func (s *Stage) Number(f *widgets.Field) (milli int64, ok bool) {
 	v, err := parseMilli(f.Text())
