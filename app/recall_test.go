@@ -66,6 +66,12 @@ func TestARecallByTaps(t *testing.T) {
 	}
 	s.tap("on the shelf")
 	s.keep("recall-shelf")
+	s.tap("Found, and set aside") // nothing is chosen: nobody answers for all by a tap that meant another
+	if again, err := s.d.Recall(r.ID); err != nil || again.Found != r.Found {
+		t.Fatalf("%d found by a tap with nothing chosen, %v", again.Found-r.Found, err)
+	}
+	s.tap("OK")
+	s.chooseAll()
 	s.tap("Found, and set aside")
 	if r, err = s.d.Recall(r.ID); err != nil || r.Sum[work.AtShelf] != 0 || r.Sum[work.AtAside] == 0 {
 		t.Fatalf("%v %v", r.Sum, err)
@@ -80,6 +86,7 @@ func TestARecallByTaps(t *testing.T) {
 		}
 		s.shell.Go(screens.ToRecall, r.ID)
 		s.tap(x.at)
+		s.chooseAll()
 		s.tap(x.do)
 		if at == work.AtUsed {
 			s.fill("Reason", "clinical officer on duty")
@@ -99,4 +106,16 @@ func TestARecallByTaps(t *testing.T) {
 	s.win.Resize(fyne.NewSize(1366, 768))
 	s.shell.Go(screens.ToRecalls, model.ID{})
 	s.keep("recalls")
+}
+
+// chooseAll chooses every pack of the list that is shown.
+func (s *stage) chooseAll() {
+	s.t.Helper()
+	for _, x := range s.shown() {
+		if text := x.text(); strings.HasPrefix(text, "Choose all") || text == "Choose this one" {
+			s.tap(text)
+			return
+		}
+	}
+	s.t.Fatal("nothing to choose all by")
 }

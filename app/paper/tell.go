@@ -6,6 +6,7 @@ import (
 	"mvuke/app/work"
 	"mvuke/assets"
 	"mvuke/model"
+	"mvuke/model/entry"
 	"mvuke/model/register"
 )
 
@@ -44,6 +45,15 @@ func packWords(d *work.Desk, c register.Cycle, w *assets.Words) (out []string, e
 	return out, nil
 }
 
+// byWhom is the person who acted; where that name is not here, the clinic.
+func byWhom(d *work.Desk, v entry.Verified, c register.Cycle) string {
+	if name := d.Person(v.Body().Person).Name; name != "" {
+		return name
+	}
+	names, _ := d.SiteNames() // without them nobody is named
+	return names[d.SiteOfCycle(c)]
+}
+
 // Settled says in one sentence how a cycle ended; "" while it waits.
 func Settled(d *work.Desk, c register.Cycle, w *assets.Words) string {
 	switch {
@@ -53,7 +63,7 @@ func Settled(d *work.Desk, c register.Cycle, w *assets.Words) string {
 		var r model.Reject
 		v := c.Rejected[0]
 		_ = v.Body().Decode(&r) // what cannot be read is still a rejection
-		return w.Say("cycle.rejected", d.Person(v.Body().Person).Name, r.Reason)
+		return w.Say("cycle.rejected", byWhom(d, v, c), r.Reason)
 	case slices.ContainsFunc(c.State.Holds, func(h register.Hold) bool { return h.Open() }):
 		return w.Say("usable.held")
 	case len(c.Released) > 0:
@@ -66,7 +76,7 @@ func Settled(d *work.Desk, c register.Cycle, w *assets.Words) string {
 		if err != nil {
 			return ""
 		}
-		s := w.Say("cycle.released", d.Person(v.Body().Person).Name, w.Day(at), w.Clock(at))
+		s := w.Say("cycle.released", byWhom(d, v, c), w.Day(at), w.Clock(at))
 		if r.Override {
 			s += " · " + w.Say("verdict.not-known") + ": " + r.Reason
 		}

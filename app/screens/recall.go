@@ -60,7 +60,7 @@ func (s *Stage) recallList(most int) fyne.CanvasObject {
 		case r.Drill:
 			shape, colour = widgets.Triangle, widgets.InkSoft
 		}
-		body = append(body, widgets.NewRow(shape, colour, join(tag, s.openedOn(r), s.siteIfOther(r.Site)), s.recallHead(r), s.Say("recall.found", count(int64(r.Found)), count(int64(r.Total))), func() { s.Go(ToRecall, r.ID) }))
+		body = append(body, widgets.NewRow(shape, colour, join(tag, s.openedOn(r), s.recallAtSites(r)), s.recallHead(r), s.Say("recall.found", count(int64(r.Found)), count(int64(r.Total))), func() { s.Go(ToRecall, r.ID) }))
 	}
 	if len(all) == 0 {
 		body = append(body, widgets.NewCard(widgets.NewPara(s.Say("recall.none"))))
@@ -90,6 +90,18 @@ func (s *Stage) openedOn(r work.Recall) string {
 		return s.Say("cycle.doubt")
 	}
 	return s.Words.Day(r.At)
+}
+
+// recallAtSites names the other clinics whose loads are called back; where there are none, who called ours back.
+func (s *Stage) recallAtSites(r work.Recall) string {
+	var names []string
+	for _, id := range r.Sites {
+		names = append(names, s.siteIfOther(id))
+	}
+	if theirs := join(names...); theirs != "" {
+		return theirs
+	}
+	return s.siteIfOther(r.Site)
 }
 
 // siteIfOther names a site that is not our own.
@@ -128,7 +140,7 @@ func Recall(s *Stage, id model.ID) fyne.CanvasObject {
 		lines = append(lines, s.recallLine(l))
 	}
 	body = append(body, widgets.NewSplit(widgets.NewColumn(lines...), widgets.NewColumn(s.sums(r)...), 0.6, 700), widgets.NewFlow(230, s.recallButtons(r)...), widgets.NewSoft(s.Say("caution.chamber")))
-	return Page(join(s.siteIfOther(r.Site), s.recallHead(r)), s.Say("recall.found", count(int64(r.Found)), count(int64(r.Total))), body...)
+	return Page(join(s.recallAtSites(r), s.recallHead(r)), s.Say("recall.found", count(int64(r.Found)), count(int64(r.Total))), body...)
 }
 
 func (s *Stage) took(r work.Recall) string {
@@ -254,7 +266,7 @@ func (s *Stage) recallSheet(r work.Recall, clinician bool) {
 	if !s.Tell(err) {
 		return
 	}
-	site := s.siteIfOther(r.Site)
+	site := s.recallAtSites(r)
 	if site == "" {
 		site = place.Site.Name
 	}

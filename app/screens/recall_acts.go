@@ -11,7 +11,7 @@ import (
 	"mvuke/model/register"
 )
 
-// recallAt lists the packs of a recall that are at one place, and says what came of them: of those that are chosen, or of all.
+// recallAt lists the packs of a recall that are at one place, and says what came of those that are chosen: nobody answers for a pack by a tap that meant another.
 func (s *Stage) recallAt(id model.ID, at work.Whereabouts) {
 	r, err := s.Desk.Recall(id)
 	if !s.Tell(err) {
@@ -30,6 +30,7 @@ func (s *Stage) recallAt(id model.ID, at work.Whereabouts) {
 		return
 	}
 	var chosen []model.ID
+	var looks []func()
 	var rows []fyne.CanvasObject
 	for _, q := range list {
 		var row *widgets.Row
@@ -60,19 +61,25 @@ func (s *Stage) recallAt(id model.ID, at work.Whereabouts) {
 		shape, tag := look()
 		row = widgets.NewRow(shape, widgets.Blue, tag, said, "", tap)
 		rows = append(rows, row)
-	}
-	picked := func() []model.ID {
-		if len(chosen) > 0 {
-			return chosen
-		}
-		var all []model.ID
-		for _, q := range list {
-			all = append(all, q.Pack)
-		}
-		return all
+		looks = append(looks, func() {
+			shape, tag := look()
+			row.Set(shape, widgets.Blue, tag, said, "", tap)
+		})
 	}
 	back := widgets.NewButton(s.Say("do.back"), widgets.Quiet, func() { s.Go(ToRecall, id) })
-	buttons := append(s.recallActs(r, at, picked), back)
+	buttons := s.recallActs(r, at, func() []model.ID { return slices.Clone(chosen) })
+	if len(buttons) > 0 {
+		buttons = append(buttons, widgets.NewButton(s.Words.Count("recall.choose-all", len(list)), widgets.Plain, func() {
+			chosen = nil
+			for _, q := range list {
+				chosen = append(chosen, q.Pack)
+			}
+			for _, look := range looks {
+				look()
+			}
+		}))
+	}
+	buttons = append(buttons, back)
 	s.Show(Page(join(s.Say("recall.head", count(r.Number), s.Say("recall.at."+string(at))), count(int64(len(list)))), "",
 		append([]fyne.CanvasObject{widgets.NewPara(s.Say("recall.at." + string(at) + ".do")), widgets.NewFlow(230, buttons...)}, rows...)...))
 }
@@ -80,7 +87,13 @@ func (s *Stage) recallAt(id model.ID, at work.Whereabouts) {
 // recallActs are what can come of packs that are at a place.
 func (s *Stage) recallActs(r work.Recall, at work.Whereabouts, picked func() []model.ID) (out []fyne.CanvasObject) {
 	add := func(key string, look widgets.Look, do func([]model.ID)) {
-		out = append(out, widgets.NewButton(s.Say(key), look, func() { s.WithPerson(func() { do(picked()) }) }))
+		out = append(out, widgets.NewButton(s.Say(key), look, func() {
+			if len(picked()) == 0 {
+				s.Message(s.Say("recall.choose"))
+				return
+			}
+			s.WithPerson(func() { do(picked()) })
+		}))
 	}
 	again := func(err error) {
 		if s.Tell(err) {

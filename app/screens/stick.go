@@ -145,6 +145,10 @@ func (s *Stage) brought(path string, in work.BroughtIn, err error) fyne.CanvasOb
 		back = widgets.NewButton(s.Say("join.not-now"), widgets.Plain, func() { s.Go(ToStick, model.ID{}) })
 		body = []fyne.CanvasObject{widgets.NewNotice(widgets.Blue, s.Say("join.leave-in"), s.Say("join.leave-in.how"))}
 	}
+	if in.Stops() {
+		body = append(body, widgets.NewNotice(widgets.Vermilion, s.Say("stick.stops"), s.Say("stick.stops.how")))
+		back = widgets.NewButton(s.Say("stick.stops.go"), widgets.Do, func() { s.Go(ToToday, model.ID{}) })
+	}
 	body = append(body, s.asking(path, in)...)
 	for _, f := range in.Files {
 		if f.Invited != nil {

@@ -196,7 +196,10 @@ func (d *Desk) firstDay(streams ...entry.Stream) (first time.Time, err error) {
 		if err != nil {
 			return first, d.unread(err)
 		}
-		if at := time.UnixMilli(v.Body().Wall).UTC(); ok && (first.IsZero() || at.Before(first)) {
+		if !ok {
+			continue
+		}
+		if at := time.UnixMilli(v.Body().Wall).UTC(); first.IsZero() || at.Before(first) {
 			first = at
 		}
 	}

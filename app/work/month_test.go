@@ -98,6 +98,10 @@ func TestCase094AMissingSiteIsMissing(t *testing.T) {
 			t.Errorf("the last stick of %s came %d days ago, want %d", f.Name, f.StickAgo, want)
 		}
 	}
+	x.carry(x.office, b) // a clinic knows of devices that it has nothing of, and reports all the same
+	if m, err := b.d.MonthOf(2027, time.March); err != nil || len(m.Sites) != 1 || m.Sites[0].Lit != 1 {
+		t.Errorf("at the clinic: %+v, %v", m.Sites, err)
+	}
 	all, err := x.office.d.Standings()
 	x.office.check(err)
 	for _, s := range all {

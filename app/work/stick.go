@@ -204,7 +204,7 @@ const (
 )
 
 // Came are the things that are counted of what came in, in the trade's words.
-var Came = []string{"holds", "cycles", "packs", "releases", "spores", "other"}
+var Came = []string{"recalls", "holds", "cycles", "packs", "releases", "spores", "other"}
 
 // Came counts one of them.
 func (b Brought) Came(what string) (n int) {
@@ -216,10 +216,17 @@ func (b Brought) Came(what string) (n int) {
 	return n
 }
 
+// Stops says that something that came in stops packs, or speaks of packs that are called back.
+func (in BroughtIn) Stops() bool {
+	return slices.ContainsFunc(in.Files, func(b Brought) bool { return b.Came("recalls")+b.Came("holds") > 0 })
+}
+
 func cameAs(k model.Kind) string {
 	switch k {
 	case model.KindHold, model.KindReject, model.KindPackSpoilt, model.KindIncident:
 		return "holds"
+	case model.KindRecall, model.KindRecallTold, model.KindRecallEnd:
+		return "recalls"
 	case model.KindCycleBegun:
 		return "cycles"
 	case model.KindPackMade:

@@ -37,12 +37,20 @@ func (t *tool) trace(args []string) int {
 		}
 		return ""
 	}
+	where := func(r work.Recall) (names []string) {
+		for _, x := range sites {
+			if slices.Contains(r.Sites, x.ID) {
+				names = append(names, x.Name)
+			}
+		}
+		return names
+	}
 	out := []map[string]any{}
 	for _, r := range all {
 		if (*number == 0 && r.Closed) || (*number != 0 && r.Number != *number) {
 			continue
 		}
-		t.sayRecall(f, r)
+		t.sayRecall(f, r, where(r))
 		loads := []map[string]any{}
 		for _, l := range r.Loads {
 			packs := []map[string]any{}
@@ -59,7 +67,7 @@ func (t *tool) trace(args []string) int {
 		for at, n := range r.Sum {
 			sums[string(at)] = n
 		}
-		out = append(out, map[string]any{"recall": r.Number, "site": named(r), "why": r.Why, "drill": r.Drill, "closed": r.Closed, "leans_on_cycle": r.After, "wide": r.Wide,
+		out = append(out, map[string]any{"recall": r.Number, "site": named(r), "clinics": where(r), "why": r.Why, "drill": r.Drill, "closed": r.Closed, "leans_on_cycle": r.After, "wide": r.Wide,
 			"loads": loads, "sums": sums, "total": r.Total, "found": r.Found, "nobody_told": r.Untold, "loads_not_here": r.Absent})
 	}
 	if *number != 0 && len(out) == 0 {
@@ -107,8 +115,8 @@ func (t *tool) tracePack(f *flags, d *work.Desk, number string) int {
 }
 
 // sayRecall says a recall in words: how far it is, and each load with its packs by where they are.
-func (t *tool) sayRecall(f *flags, r work.Recall) {
-	f.say("%s · %s", t.words.Say("recall.head", strconv.FormatInt(r.Number, 10), t.words.Say("recall.why."+string(r.Why))), t.words.Say("recall.found", strconv.Itoa(r.Found), strconv.Itoa(r.Total)))
+func (t *tool) sayRecall(f *flags, r work.Recall, names []string) {
+	f.say("%s · %s · %s", strings.Join(names, ", "), t.words.Say("recall.head", strconv.FormatInt(r.Number, 10), t.words.Say("recall.why."+string(r.Why))), t.words.Say("recall.found", strconv.Itoa(r.Found), strconv.Itoa(r.Total)))
 	for _, l := range r.Loads {
 		at := map[work.Whereabouts][]string{}
 		for _, q := range l.Squares {
