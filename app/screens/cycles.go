@@ -101,7 +101,7 @@ func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
 	}
 	body := []fyne.CanvasObject{s.curveOf(c), widgets.NewPara(join(s.Say("cycle.begun", s.when(c), "", who), s.fromPaper(c), s.Say("item."+string(c.Begun.Item))))}
 	if settled := paper.Settled(s.Desk, c, s.Words); settled != "" {
-		body = append(body, widgets.NewStrong(settled))
+		body = append(body, widgets.NewStrong(join(append([]string{settled}, s.heldBy(c)...)...)))
 	}
 	body = append(body, s.foundSince(c)...)
 	body = append(body, s.labels(c)...)
@@ -123,6 +123,16 @@ func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
 		title = s.elsewhere(c)
 	}
 	return Page(title, s.Say("state."+state), body...)
+}
+
+// heldBy are the words of what stops a load, each once.
+func (s *Stage) heldBy(c register.Cycle) (out []string) {
+	for _, h := range c.State.Holds {
+		if word := "hold." + h.Code; h.Open() && s.Words.Has(word) && !slices.Contains(out, s.Say(word)) {
+			out = append(out, s.Say(word))
+		}
+	}
+	return out
 }
 
 // elsewhere names a load of another clinic.

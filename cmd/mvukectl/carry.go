@@ -43,8 +43,12 @@ func (t *tool) export(args []string) int {
 	if err != nil {
 		return t.failed(err)
 	}
-	f.say("%s", t.words.Say("stick.safe"))
-	return t.print(map[string]any{"files": taken.Files, "acts": taken.Entries})
+	name := x.Name
+	if x.Own {
+		name = t.words.Say("stick.own", x.Name)
+	}
+	f.say("%s %s. %s", t.words.Say("stick.to"), name, t.words.Say("stick.safe"))
+	return t.print(map[string]any{"files": taken.Files, "acts": taken.Entries, "for": x.Name})
 }
 
 type broughtOut struct {
@@ -85,7 +89,19 @@ func (t *tool) bring(args []string) int {
 		}
 		out = append(out, o)
 		bad = bad || (x.Verdict != work.CarryNew && x.Verdict != work.CarryHave && x.Verdict != work.CarryOthers && x.Invited == nil)
-		f.say("%s: %s. %s", o.File, t.words.Say("carry."+o.Verdict), t.words.Say("carry."+o.Verdict+".how"))
+		said := t.words.Say("carry."+o.Verdict) + ". " + t.words.Say("carry."+o.Verdict+".how")
+		for _, what := range work.Came {
+			if n := o.New[what]; n > 0 {
+				said += " " + t.words.Count("came."+what, n) + "."
+			}
+		}
+		f.say("%s: %s", o.File, said)
+	}
+	if len(in.Files) == 0 {
+		f.say("%s", t.words.Say("stick.empty"))
+	}
+	if in.Stops() {
+		f.say("%s. %s", t.words.Say("stick.stops"), t.words.Say("stick.stops.how"))
 	}
 	if in.Cut {
 		f.say("%s", t.words.Say("stick.cut"))
