@@ -21,7 +21,7 @@ func LookBack(s *Stage, pot model.ID) fyne.CanvasObject {
 	body := []fyne.CanvasObject{widgets.NewPara(s.Say("lookback.how"))}
 	stand := 0
 	var rows []fyne.CanvasObject
-	for _, l := range all {
+	for _, l := range worstFirst(all) {
 		shape, colour, tag := widgets.Octagon, widgets.Vermilion, s.Say("lookback.falls")
 		if l.Stands {
 			stand++
@@ -29,7 +29,11 @@ func LookBack(s *Stage, pot model.ID) fyne.CanvasObject {
 		}
 		text := join(s.Say("knot.cycle", count(l.Cycle.Begun.Number)), s.when(l.Cycle), s.Say("lookback.verdicts", s.Say("lookback."+string(l.Was.Verdict)), s.Say("lookback."+string(l.Now.Verdict))),
 			s.worth(l))
-		if !l.Stands && !l.Patients() {
+		switch {
+		case l.Stands:
+		case l.Patients():
+			tag = join(tag, s.Say("lookback.patients"))
+		default:
 			text = join(text, s.Say("recall.shelf-only"))
 		}
 		rows = append(rows, widgets.NewRow(shape, colour, tag, text, s.Say("go.cycle"), func() { s.Go(ToCycle, l.ID) }))
@@ -54,6 +58,22 @@ func LookBack(s *Stage, pot model.ID) fyne.CanvasObject {
 		rows = append(rows, widgets.NewButton(s.Say("compare.list"), widgets.Plain, func() { s.Go(ToCompare, pot) }))
 	}
 	return Page(s.Say("lookback.title"), "", append(append(body, rows...), widgets.NewButton(s.Say("do.back"), widgets.Quiet, func() { s.Go(ToToday, model.ID{}) }), s.Caution())...)
+}
+
+// worstFirst puts the loads of which people are to be told before those that only fall, and these before those that stand.
+func worstFirst(all []work.LookedBack) []work.LookedBack {
+	rank := func(l work.LookedBack) int {
+		switch {
+		case l.Stands:
+			return 2
+		case l.Patients():
+			return 0
+		}
+		return 1
+	}
+	out := slices.Clone(all)
+	slices.SortStableFunc(out, func(a, b work.LookedBack) int { return rank(a) - rank(b) })
+	return out
 }
 
 // foundSince says on the page of a load what was found out after it was run, and what its readings show by that: the verdict below is the one of its day.
