@@ -117,6 +117,11 @@ func TestTheOfficeSeesItsClinics(t *testing.T) {
 	s.tap("Gauge compared with the reference")
 	s.tap("Back") // asks first: what was tapped is not saved
 	s.tap("No")
+	s.shell.Go(screens.ToPacks, model.ID{}) // nor is it lost by looking at something else
+	s.shell.Go(screens.ToSite, all[0].ID)
+	s.tap("Visit")
+	s.tap("Back")
+	s.tap("No")
 	s.tap("To be done by a day")
 	s.fill("What is to be done", "hang the new card")
 	s.fill("In how many days", "14")

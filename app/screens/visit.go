@@ -13,15 +13,29 @@ import (
 	"mvuke/steam"
 )
 
+// halfVisit is a visit that is not saved yet.
+type halfVisit struct {
+	said    map[string]model.VisitCheck
+	actions []model.Action
+}
+
 // visit is the officer's page at a clinic: a checklist to be tapped through, and what is agreed on by which day.
 func (s *Stage) visit(site model.ID, name string) {
-	said := map[string]model.VisitCheck{}
-	var actions []model.Action
+	v := s.visits[site] // what was tapped before another page was looked at
+	if v == nil {
+		v = &halfVisit{said: map[string]model.VisitCheck{}}
+		s.visits = map[model.ID]*halfVisit{site: v}
+	}
+	leave := func() {
+		s.visits = nil
+		s.Go(ToSite, site)
+	}
+	said := v.said
 	var show func()
 	var page fyne.CanvasObject
 	show = func() {
 		var rows []fyne.CanvasObject
-		for _, a := range actions {
+		for _, a := range v.actions {
 			rows = append(rows, widgets.NewRow(widgets.Triangle, widgets.Blue, s.Words.Day(day(a.Due)), a.Text, "", func() {}))
 		}
 		for _, code := range work.VisitChecks {
@@ -48,26 +62,26 @@ func (s *Stage) visit(site model.ID, name string) {
 		buttons := widgets.NewFlow(220,
 			widgets.NewButton(s.Say("visit.save"), widgets.Do, func() {
 				s.WithPerson(func() {
-					f := work.VisitForm{Actions: actions}
+					f := work.VisitForm{Actions: v.actions}
 					for _, code := range work.VisitChecks {
 						if c, ok := said[code]; ok {
 							f.Checks = append(f.Checks, c)
 						}
 					}
 					if s.Tell(s.Desk.SaveVisit(site, f)) {
-						s.Go(ToSite, site)
+						leave()
 					}
 				})
 			}),
-			widgets.NewButton(s.Say("visit.action"), widgets.Plain, func() { s.newAction(func(a model.Action) { actions = append(actions, a); show() }) }),
+			widgets.NewButton(s.Say("visit.action"), widgets.Plain, func() { s.newAction(func(a model.Action) { v.actions = append(v.actions, a); show() }) }),
 			widgets.NewButton(s.Say("do.back"), widgets.Quiet, func() {
-				if len(said)+len(actions) == 0 {
-					s.Go(ToSite, site)
+				if len(said)+len(v.actions) == 0 {
+					leave()
 					return
 				}
 				widgets.Ask(s.Win, s.Say("visit.leave"), s.Say("visit.leave.ask"), s.Say("do.yes"), s.Say("do.no"), func(sure bool) {
 					if sure {
-						s.Go(ToSite, site)
+						leave()
 					}
 				})
 			}))
