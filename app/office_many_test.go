@@ -107,6 +107,11 @@ func TestTheOfficeOfManyClinics(t *testing.T) {
 			t.Fatalf("%s: %v", what, rows)
 		}
 	}
+	s.shell.Go(screens.ToRecall, recall)
+	s.keep("office-many-recall")
+	if text := words(s.win.Content()); !strings.Contains(text, last.Name+" hears of it by the next stick") {
+		t.Errorf("what is to be done next is not said: %s", text)
+	}
 	rise("opened")
 	if err := d.CloseRecall(recall, "the lot was good after all"); err != nil {
 		t.Fatal(err)

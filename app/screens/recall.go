@@ -129,6 +129,7 @@ func Recall(s *Stage, id model.ID) fyne.CanvasObject {
 	if r.Drill {
 		body = append(body, widgets.NewNotice(widgets.Amber, s.Say("recall.is-drill"), s.Say("recall.drill.how")))
 	}
+	body = append(body, s.recallNext(r)...)
 	if r.Absent > 0 {
 		body = append(body, widgets.NewNotice(widgets.Vermilion, s.Words.Count("recall.absent", r.Absent), s.Say("recall.absent.how")))
 	}
@@ -141,6 +142,23 @@ func Recall(s *Stage, id model.ID) fyne.CanvasObject {
 	}
 	body = append(body, widgets.NewSplit(widgets.NewColumn(lines...), widgets.NewColumn(s.sums(r)...), 0.6, 700), widgets.NewFlow(230, s.recallButtons(r)...), widgets.NewSoft(s.Say("caution.chamber")))
 	return Page(join(s.recallAtSites(r), s.recallHead(r)), s.Say("recall.found", count(int64(r.Found)), count(int64(r.Total))), body...)
+}
+
+// recallNext says what is to be done next between sites: who opened a recall waits for those who have the shelves.
+func (s *Stage) recallNext(r work.Recall) []fyne.CanvasObject {
+	own, err := s.Desk.SiteID()
+	there := s.recallAtSites(r)
+	switch {
+	case err != nil || r.Closed || r.Drill || there == "":
+		return nil
+	case own == r.Site:
+		return []fyne.CanvasObject{widgets.NewNotice(widgets.Blue, s.Say("recall.next.there", there), s.Say("recall.next.there.how"))}
+	case !r.About(own):
+		return nil
+	case s.whole(r):
+		return []fyne.CanvasObject{widgets.NewNotice(widgets.Blue, s.Say("recall.next.answered", s.siteName(r.Site, "")), "")}
+	}
+	return []fyne.CanvasObject{widgets.NewNotice(widgets.Blue, s.Say("recall.next.answer"), s.Say("recall.next.answer.how", s.siteName(r.Site, "")))}
 }
 
 func (s *Stage) took(r work.Recall) string {
