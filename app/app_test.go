@@ -34,23 +34,35 @@ type stage struct {
 func open(t *testing.T, lang string, size fyne.Size) *stage {
 	t.Helper()
 	t.Setenv("MVUKE_STATE", t.TempDir())
-	s := &stage{t: t, clk: demo.NewClock(time.Date(2026, 12, 1, 7, 0, 0, 0, time.UTC))}
-	d, err := work.Open(t.TempDir(), work.Options{Clock: s.clk})
+	s := onRegister(t, t.TempDir(), time.Date(2026, 12, 1, 7, 0, 0, 0, time.UTC))
+	if err := demo.Fill(s.d, s.clk); err != nil {
+		t.Fatal(err)
+	}
+	s.inWindow(lang, size)
+	return s
+}
+
+// onRegister opens a folder at a moment, without a window yet.
+func onRegister(t *testing.T, dir string, now time.Time) *stage {
+	t.Helper()
+	s := &stage{t: t, clk: demo.NewClock(now)}
+	d, err := work.Open(dir, work.Options{Clock: s.clk})
 	if err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { d.Close() })
 	s.d = d
-	if err := demo.Fill(d, s.clk); err != nil {
-		t.Fatal(err)
-	}
-	test.NewTempApp(t)
-	widgets.Watch = func(o fyne.CanvasObject, text, _ func() string) { s.things = append(s.things, touch{o, text}) }
-	t.Cleanup(func() { widgets.Watch = nil })
-	s.win = test.NewTempWindow(t, nil)
-	s.shell = New(d, s.win, Options{Language: lang, Quiet: true})
-	s.win.Resize(size)
 	return s
+}
+
+// inWindow puts the shell into the toolkit's test window, and watches what is on it.
+func (s *stage) inWindow(lang string, size fyne.Size) {
+	test.NewTempApp(s.t)
+	widgets.Watch = func(o fyne.CanvasObject, text, _ func() string) { s.things = append(s.things, touch{o, text}) }
+	s.t.Cleanup(func() { widgets.Watch = nil })
+	s.win = test.NewTempWindow(s.t, nil)
+	s.shell = New(s.d, s.win, Options{Language: lang, Quiet: true})
+	s.win.Resize(size)
 }
 
 func (s *stage) at(o fyne.CanvasObject) fyne.Position {

@@ -8,11 +8,9 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/test"
 
 	"mvuke/app/demo"
 	"mvuke/app/screens"
-	"mvuke/app/widgets"
 	"mvuke/app/work"
 	"mvuke/model"
 )
@@ -29,24 +27,14 @@ func TestTheOfficeOfManyClinics(t *testing.T) {
 	if err := demo.LargeDistrict(dir, clinics, 52, 1, now); err != nil {
 		t.Fatal(err)
 	}
-	s := &stage{t: t, clk: demo.NewClock(now)}
-	d, err := work.Open(filepath.Join(dir, "office"), work.Options{Clock: s.clk})
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { d.Close() })
-	s.d = d
+	s := onRegister(t, filepath.Join(dir, "office"), now)
+	d := s.d
 	people, err := d.People()
 	if err != nil {
 		t.Fatal(err)
 	}
 	d.Act(people[0].ID)
-	test.NewTempApp(t)
-	widgets.Watch = func(o fyne.CanvasObject, text, _ func() string) { s.things = append(s.things, touch{o, text}) }
-	t.Cleanup(func() { widgets.Watch = nil })
-	s.win = test.NewTempWindow(t, nil)
-	s.shell = New(d, s.win, Options{Language: "en", Quiet: true})
-	s.win.Resize(fyne.NewSize(1366, 768))
+	s.inWindow("en", fyne.NewSize(1366, 768))
 	clinicRows := func() (rows []string) {
 		for _, x := range s.shown() {
 			if strings.HasPrefix(x.text(), "Clinic ") {
@@ -125,6 +113,9 @@ func TestTheOfficeOfManyClinics(t *testing.T) {
 	soon, err := d.StandingsSoon()
 	if err != nil || soon[0].Recalls != 0 {
 		t.Fatalf("%d recalls before the ended one is read, %v", soon[0].Recalls, err)
+	}
+	if x, err := d.StandingAt(last.ID); err != nil || x.Recalls != 1 { // its page reads its own again
+		t.Fatalf("%d recalls on its page, %v", x.Recalls, err)
 	}
 	rise("open all the same")
 }

@@ -7,11 +7,9 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/test"
 
 	"mvuke/app/demo"
 	"mvuke/app/screens"
-	"mvuke/app/widgets"
 	"mvuke/app/work"
 	"mvuke/model"
 	"mvuke/model/register"
@@ -29,19 +27,9 @@ func TestTheOfficeSeesItsClinics(t *testing.T) {
 	if err := demo.District(dir, 3, 16, now, nil); err != nil {
 		t.Fatal(err)
 	}
-	s := &stage{t: t, clk: demo.NewClock(now)}
-	d, err := work.Open(filepath.Join(dir, "office"), work.Options{Clock: s.clk})
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { d.Close() })
-	s.d = d
-	test.NewTempApp(t)
-	widgets.Watch = func(o fyne.CanvasObject, text, _ func() string) { s.things = append(s.things, touch{o, text}) }
-	t.Cleanup(func() { widgets.Watch = nil })
-	s.win = test.NewTempWindow(t, nil)
-	s.shell = New(d, s.win, Options{Language: "en", Quiet: true})
-	s.win.Resize(fyne.NewSize(1024, 600))
+	s := onRegister(t, filepath.Join(dir, "office"), now)
+	s.inWindow("en", fyne.NewSize(1024, 600))
+	d := s.d
 	s.shell.Go(screens.ToToday, model.ID{})
 	s.keep("office")
 	all, err := d.Standings()

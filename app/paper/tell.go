@@ -1,8 +1,6 @@
 package paper
 
 import (
-	"slices"
-
 	"mvuke/app/work"
 	"mvuke/assets"
 	"mvuke/model"
@@ -64,7 +62,7 @@ func Settled(d *work.Desk, c register.Cycle, w *assets.Words) string {
 		v := c.Rejected[0]
 		_ = v.Body().Decode(&r) // what cannot be read is still a rejection
 		return w.Say("cycle.rejected", byWhom(d, v, c), r.Reason)
-	case slices.ContainsFunc(c.State.Holds, func(h register.Hold) bool { return h.Open() }):
+	case c.State.Stopped():
 		return w.Say("usable.held")
 	case len(c.Released) > 0:
 		var r model.Release

@@ -78,9 +78,7 @@ func State(c register.Cycle) (code string, shape widgets.Shape, colour color.Col
 }
 
 // held says whether anything stops the load, before its release or after it.
-func held(c register.Cycle) bool {
-	return slices.ContainsFunc(c.State.Holds, func(h register.Hold) bool { return h.Open() })
-}
+func held(c register.Cycle) bool { return c.State.Stopped() }
 
 // Cycle is the page of one cycle: curve, verdict, steps, readings, what became of it.
 func Cycle(s *Stage, id model.ID) fyne.CanvasObject {

@@ -121,7 +121,7 @@ func (l *officeList) kinds(of []work.Standing) string {
 // fill shows the rows that are asked for.
 func (l *officeList) fill() {
 	l.found = slices.DeleteFunc(slices.Clone(l.all), func(x work.Standing) bool {
-		return (l.band != anyBand && bandOf(x) != l.band) || !strings.Contains(strings.ToLower(x.Name+" "+x.Code), l.named)
+		return (l.band != anyBand && bandOf(x) != l.band) || !x.Has(l.named)
 	})
 	shown := min(l.most, len(l.found))
 	l.signs, l.rows.Objects = nil, nil

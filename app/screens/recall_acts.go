@@ -30,10 +30,9 @@ func (s *Stage) recallAt(id model.ID, at work.Whereabouts) {
 		return
 	}
 	var chosen []model.ID
-	var looks []func()
+	var shows []func()
 	var rows []fyne.CanvasObject
 	for _, q := range list {
-		var row *widgets.Row
 		said := join(q.Label, q.Set, q.Use, q.To, s.siteName(q.Site, ""))
 		look := func() (widgets.Shape, string) {
 			switch {
@@ -48,23 +47,22 @@ func (s *Stage) recallAt(id model.ID, at work.Whereabouts) {
 			}
 			return widgets.Square, ""
 		}
-		var tap func()
-		tap = func() {
+		var show func()
+		tap := func() {
 			if i := slices.Index(chosen, q.Pack); i >= 0 {
 				chosen = slices.Delete(chosen, i, i+1)
 			} else {
 				chosen = append(chosen, q.Pack)
 			}
+			show()
+		}
+		shape, tag := look()
+		row := widgets.NewRow(shape, widgets.Blue, tag, said, "", tap)
+		show = func() {
 			shape, tag := look()
 			row.Set(shape, widgets.Blue, tag, said, "", tap)
 		}
-		shape, tag := look()
-		row = widgets.NewRow(shape, widgets.Blue, tag, said, "", tap)
-		rows = append(rows, row)
-		looks = append(looks, func() {
-			shape, tag := look()
-			row.Set(shape, widgets.Blue, tag, said, "", tap)
-		})
+		rows, shows = append(rows, row), append(shows, show)
 	}
 	back := widgets.NewButton(s.Say("do.back"), widgets.Quiet, func() { s.Go(ToRecall, id) })
 	buttons := s.recallActs(r, at, func() []model.ID { return slices.Clone(chosen) })
@@ -74,8 +72,8 @@ func (s *Stage) recallAt(id model.ID, at work.Whereabouts) {
 			for _, q := range list {
 				chosen = append(chosen, q.Pack)
 			}
-			for _, look := range looks {
-				look()
+			for _, show := range shows {
+				show()
 			}
 		}))
 	}

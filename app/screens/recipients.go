@@ -54,7 +54,7 @@ func (r *recipients) rank(x work.SiteKnown, office bool) int {
 
 func (r *recipients) fill(text string) {
 	text = strings.ToLower(strings.TrimSpace(text))
-	r.shown = slices.DeleteFunc(slices.Clone(r.sites), func(x work.SiteKnown) bool { return !strings.Contains(strings.ToLower(x.Name+" "+x.Code), text) })
+	r.shown = slices.DeleteFunc(slices.Clone(r.sites), func(x work.SiteKnown) bool { return !x.Has(text) })
 	all := len(r.shown)
 	r.shown = r.shown[:min(recipientsShown, all)]
 	var names []string

@@ -16,15 +16,9 @@ const monthsShown = 6
 
 // SitePage is one clinic as the office knows it: its loads, its recalls, and its months. Every figure opens to its rows.
 func SitePage(s *Stage, id model.ID) fyne.CanvasObject {
-	all, err := s.Desk.Standings()
+	x, err := s.Desk.StandingAt(id)
 	if err != nil {
 		return Page(s.Say("office.title"), "", widgets.NewPara(s.Fault(err)))
-	}
-	var x work.Standing
-	for _, y := range all {
-		if y.ID == id {
-			x = y
-		}
 	}
 	if x.ID.IsZero() {
 		return Page(s.Say("office.title"), "", widgets.NewPara(s.Say("refuse.no-such-site")))

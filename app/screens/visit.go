@@ -158,14 +158,12 @@ func (s *Stage) visitSheet(site model.ID, name string, said *work.VisitView) {
 		file = "visit-" + name + "-" + said.When.Format("2006-01-02") + ".pdf"
 		v.By = s.Desk.Person(said.By.Body().Person).Name
 	} else {
-		all, err := s.Desk.Standings()
+		x, err := s.Desk.StandingAt(site)
 		if !s.Tell(err) {
 			return
 		}
-		for _, x := range all {
-			if x.ID == site {
-				v.Known = s.standingLines(x, s.releasedOf(s.Desk.LastMonth(x)))
-			}
+		if !x.ID.IsZero() {
+			v.Known = s.standingLines(x, s.releasedOf(s.Desk.LastMonth(x)))
 		}
 	}
 	s.Write(file, func(w io.Writer) error { return paper.VisitSheet(w, s.Words, paper.A4, v, s.Desk.Clock.Now().Wall) })

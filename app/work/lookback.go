@@ -41,9 +41,6 @@ func (l LookedBack) Patients() bool {
 	return l.Now.Guaranteed == nil || *l.Now.Guaranteed*1000 < float64(l.Cycle.Begun.Plan.DoseMilli)
 }
 
-// doubts are the codes of holds that looking back answers.
-var doubts = register.Doubts
-
 // InDoubt lists the loads of a pot that something found out later puts in doubt, oldest first, each judged anew.
 func (d *Desk) InDoubt(pot model.ID) (out []LookedBack, err error) {
 	ids, err := d.Store.OpenCyclesOf(pot)
@@ -55,7 +52,7 @@ func (d *Desk) InDoubt(pot model.ID) (out []LookedBack, err error) {
 		if err != nil {
 			return nil, err
 		}
-		if !slices.ContainsFunc(c.State.Holds, func(h register.Hold) bool { return h.Open() && slices.Contains(doubts, h.Code) }) || c.Aborted() || len(c.Rejected) > 0 {
+		if !c.State.Doubted() || c.Aborted() || len(c.Rejected) > 0 {
 			continue
 		}
 		l, err := d.LookBack(id)
@@ -89,7 +86,7 @@ func (d *Desk) LookBack(id model.ID) (l LookedBack, err error) {
 	var heights []assess.Found
 	unread := false
 	for _, h := range c.State.Holds {
-		if !slices.Contains(doubts, h.Code) {
+		if !slices.Contains(register.Doubts, h.Code) {
 			continue
 		}
 		l.holds, l.causes = append(l.holds, h.ID), append(l.causes, h.Cause.ID())

@@ -94,8 +94,7 @@ func (d *Desk) todayDoubt(p Place, called map[model.ID]bool, add func(Urgency, s
 			if err != nil {
 				return nil, err
 			}
-			inDoubt := slices.ContainsFunc(c.State.Holds, func(h register.Hold) bool { return h.Open() && slices.Contains(doubts, h.Code) })
-			if c.Begun.Sterilizer == pot.ID && inDoubt && (!called[id] || onlyDoubted(c)) {
+			if c.Begun.Sterilizer == pot.ID && c.State.Doubted() && (!called[id] || onlyDoubted(c)) {
 				n++
 				doubted[id] = true
 			}

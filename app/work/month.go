@@ -148,9 +148,9 @@ func (d *Desk) MonthsAt(site model.ID, n int) (out []Figures, err error) {
 // figures are those of a clinic, where it reported.
 func (d *Desk) figures(s SiteKnown, m Month, from, upTo, now time.Time, recalls []Recall) (f Figures, err error) {
 	f = Figures{Site: s.ID, Name: s.Name, UpTo: upTo, NegativeAgo: -1, ComparedAgo: -1, StickAgo: -1}
-	end := m.To
-	if now.Before(end) {
-		end = now
+	end, slack := m.To, time.Duration(0)
+	if now.Before(end) { // it lasts
+		end, slack = now, 24*time.Hour
 	}
 	came, err := d.Store.LastArrival(s.ID, end)
 	if err != nil {
@@ -160,11 +160,8 @@ func (d *Desk) figures(s SiteKnown, m Month, from, upTo, now time.Time, recalls 
 		f.StickAgo = int(end.Add(-time.Millisecond).Sub(came) / (24 * time.Hour)) // whole days: came is the beginning of one
 	}
 	if f.Reported = m.reported(from, upTo, now); f.Reported {
-		err = d.fill(&f, m, recalls)
-		if err == nil && now.Before(m.To) {
-			f.NegativeAgo, f.ComparedAgo, _, err = d.agoAt(s.ID, now, 24*time.Hour)
-		} else if err == nil {
-			f.NegativeAgo, f.ComparedAgo, _, err = d.agoAt(s.ID, m.To, 0)
+		if err = d.fill(&f, m, recalls); err == nil {
+			f.NegativeAgo, f.ComparedAgo, _, err = d.agoAt(s.ID, end, slack)
 		}
 	}
 	return f, err

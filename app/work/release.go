@@ -113,7 +113,7 @@ func (d *Desk) Gate(id model.ID) (g Gate, err error) {
 	if g.Result, err = d.Judge(g.Cycle); err != nil {
 		return g, err
 	}
-	if slices.ContainsFunc(g.Cycle.State.Holds, func(h register.Hold) bool { return slices.Contains(doubts, h.Code) }) { // by what was found out since, answered or not
+	if slices.ContainsFunc(g.Cycle.State.Holds, func(h register.Hold) bool { return slices.Contains(register.Doubts, h.Code) }) { // by what was found out since, answered or not
 		l, err := d.LookBack(id)
 		if err != nil {
 			return g, err

@@ -21,7 +21,7 @@ type stoodAt struct {
 	again   map[model.ID]bool // recalls that were ended and are read since: open all the same, by what was told later
 }
 
-// standingNow lets go of what was worked out of another register, or on another day.
+// standingNow lets go of what was worked out of another register, or in another hour.
 func (d *Desk) standingNow() error {
 	now, err := d.Date()
 	if err != nil {
@@ -54,6 +54,45 @@ func (d *Desk) StandingsSoon() ([]Standing, error) {
 	return slices.Clone(d.standing.list), err
 }
 
+// StandingAt is Standings of one clinic, of which only its own ended recalls are read; its zero value: it is not known.
+func (d *Desk) StandingAt(site model.ID) (s Standing, err error) {
+	heads, err := d.recallHeads()
+	if err != nil {
+		return s, err
+	}
+	for _, h := range heads {
+		if h.About(site) && d.unreadEnd(h) {
+			if _, err := d.readEnd(h); err != nil {
+				return s, err
+			}
+		}
+	}
+	all, err := d.StandingsSoon()
+	if i := slices.IndexFunc(all, func(x Standing) bool { return x.ID == site }); i >= 0 {
+		s = all[i]
+	}
+	return s, err
+}
+
+// unreadEnd says that a recall was ended, and was not read again since anything was told.
+func (d *Desk) unreadEnd(h recallHead) bool {
+	_, known := d.standing.again[h.ID]
+	return !known && h.ended && !h.Drill
+}
+
+// readEnd reads one, and says whether it is open all the same.
+func (d *Desk) readEnd(h recallHead) (again bool, err error) {
+	r, err := d.Recall(h.ID)
+	if err != nil {
+		return false, err
+	}
+	if again = !r.Closed; again {
+		d.standing.list = nil
+	}
+	d.standing.again[h.ID] = again
+	return again, nil
+}
+
 // EndedRecall reads the next recall that was ended, and says how many are left to be read, and whether this one is open all the same: from then on it counts.
 func (d *Desk) EndedRecall() (left int, again bool, err error) {
 	heads, err := d.recallHeads()
@@ -62,20 +101,15 @@ func (d *Desk) EndedRecall() (left int, again bool, err error) {
 	}
 	read := false
 	for _, h := range heads {
-		if _, known := d.standing.again[h.ID]; known || !h.ended || h.Drill {
-			continue
-		}
-		if read {
+		switch {
+		case !d.unreadEnd(h):
+		case read:
 			left++
-			continue
-		}
-		r, err := d.Recall(h.ID)
-		if err != nil {
-			return 0, false, err
-		}
-		read, again = true, !r.Closed
-		if d.standing.again[h.ID] = again; again {
-			d.standing.list = nil
+		default:
+			if again, err = d.readEnd(h); err != nil {
+				return 0, false, err
+			}
+			read = true
 		}
 	}
 	return left, again, nil

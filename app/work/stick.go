@@ -3,7 +3,6 @@ package work
 import (
 	"bytes"
 	"errors"
-	"maps"
 	"runtime/debug"
 	"slices"
 	"strconv"
@@ -14,7 +13,6 @@ import (
 	"mvuke/model"
 	"mvuke/model/entry"
 	"mvuke/model/register"
-	"mvuke/model/store"
 	"mvuke/sync/bundle"
 	"mvuke/sync/exchange"
 	"mvuke/sync/stick"
@@ -63,6 +61,11 @@ type SiteKnown struct {
 	Office   bool
 	Unproven bool           // it asked to join, and the words were not compared: nothing goes to it
 	Devices  []entry.Stream // other than this one
+}
+
+// Has says whether a text, in lower case, is part of the site's name or letters.
+func (s SiteKnown) Has(text string) bool {
+	return strings.Contains(strings.ToLower(s.Name+" "+s.Code), text)
 }
 
 // SitesNamed are the sites of a name; of several, one can be told by the letters of its numbers.
@@ -203,42 +206,6 @@ const (
 	CarryUnread = exchange.Verdict("unread")        // a file or folder that the stick did not give: it may be ours
 )
 
-// Came are the things that are counted of what came in, in the trade's words.
-var Came = []string{"recalls", "holds", "cycles", "packs", "releases", "spores", "other"}
-
-// Came counts one of them.
-func (b Brought) Came(what string) (n int) {
-	for k, m := range b.Kinds {
-		if cameAs(k) == what {
-			n += m
-		}
-	}
-	return n
-}
-
-// Stops says that something that came in stops packs, or speaks of packs that are called back.
-func (in BroughtIn) Stops() bool {
-	return slices.ContainsFunc(in.Files, func(b Brought) bool { return b.Came("recalls")+b.Came("holds") > 0 })
-}
-
-func cameAs(k model.Kind) string {
-	switch k {
-	case model.KindHold, model.KindReject, model.KindPackSpoilt, model.KindIncident:
-		return "holds"
-	case model.KindRecall, model.KindRecallTold, model.KindRecallEnd:
-		return "recalls"
-	case model.KindCycleBegun:
-		return "cycles"
-	case model.KindPackMade:
-		return "packs"
-	case model.KindRelease:
-		return "releases"
-	case model.KindSporeRead:
-		return "spores"
-	}
-	return "other"
-}
-
 // Drives lists the removable drives that are mounted.
 func Drives() ([]stick.Drive, error) { return stick.Drives() }
 
@@ -318,28 +285,6 @@ func (d *Desk) BringIn(dir string) (out BroughtIn, err error) {
 	return out, nil
 }
 
-// arrived notes of which sites something new came today.
-func (d *Desk) arrived(news []entry.Verified) error {
-	now, err := d.Date()
-	if err != nil {
-		return err
-	}
-	of := map[model.ID]bool{}
-	if err := d.read(func(src register.Source) {
-		for _, v := range news {
-			if site, ok := src.Roster().SiteOf(v); ok {
-				of[site] = true
-			}
-		}
-	}); err != nil {
-		return err
-	}
-	if err := d.Store.Arrived(now, !d.ClockDoubtful(), slices.Collect(maps.Keys(of))...); err != nil && !store.Full(err) { // what was brought is safe: only that it came today is not written down
-		return d.unread(err)
-	}
-	return nil
-}
-
 // inOrder puts the parts of one bundle in their order, so that nothing waits for what lies beside it; what cannot be read comes last, and is told of there.
 func (d *Desk) inOrder(files []stick.Found) {
 	at := map[string]bundle.Header{}
@@ -382,45 +327,6 @@ func (d *Desk) siteOf(s entry.Stream) (name string, err error) {
 		}
 	})
 	return name, err
-}
-
-// Held is what a device says that it holds of ours.
-type Held struct {
-	Device entry.Stream
-	Site   model.ID
-	Wall   int64 // by its clock, when it said so
-	Seq    uint64
-	Ours   uint64 // entries that we have written
-}
-
-// HeldElsewhere lists what other devices said they hold of what this device wrote: "the office holds your records up to ...". Of a clinic's records those that hold all are the office and its
-// own devices: other clinics get only what concerns them, and are not listed.
-func (d *Desk) HeldElsewhere() (out []Held, err error) {
-	list, err := d.Store.Standings()
-	if err != nil {
-		return nil, d.unread(err)
-	}
-	err = d.read(func(src register.Source) {
-		for _, s := range list {
-			x, err := bundle.OpenStanding(bundle.Signed{Raw: s.Raw, Key: s.Key, Sig: s.Sig})
-			dev, known := src.Roster().Device(s.Holder)
-			if err != nil || !known || s.Holder == d.author.Stream {
-				continue
-			}
-			own, _ := src.Roster().Site(d.ownSite(src.Roster()))
-			if their, _ := src.Roster().Site(dev.Site); dev.Site != own.ID && !their.Office && !own.Office {
-				continue
-			}
-			h := Held{Device: s.Holder, Site: dev.Site, Wall: x.Wall, Ours: d.author.Seq}
-			for _, y := range x.Heads {
-				if y.Stream == d.author.Stream {
-					h.Seq = max(h.Seq, y.Seq)
-				}
-			}
-			out = append(out, h)
-		}
-	})
-	return out, err
 }
 
 // Room says how many megabytes are free on the drive of a folder, in words of the catalogue; "" where it cannot be told.

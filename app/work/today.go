@@ -161,17 +161,10 @@ func (d *Desk) todayCycles(doubted map[model.ID]bool, add func(Urgency, string, 
 
 // onlyDoubted says that a load is held, and by nothing but what was found out since.
 func onlyDoubted(c register.Cycle) bool {
-	return held(c) && !slices.ContainsFunc(c.State.Holds, func(h register.Hold) bool { return h.Open() && !slices.Contains(doubts, h.Code) })
+	return held(c) && !slices.ContainsFunc(c.State.Holds, func(h register.Hold) bool { return h.Open() && !slices.Contains(register.Doubts, h.Code) })
 }
 
-func held(c register.Cycle) bool {
-	for _, h := range c.State.Holds {
-		if h.Open() {
-			return true
-		}
-	}
-	return false
-}
+func held(c register.Cycle) bool { return c.State.Stopped() }
 
 func (d *Desk) todayPots(p Place, add func(Urgency, string, string, model.ID, ...string)) error {
 	rules, err := d.Rules()

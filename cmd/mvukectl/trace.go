@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -27,30 +26,20 @@ func (t *tool) trace(args []string) int {
 	if err != nil {
 		return t.failed(err)
 	}
-	sites, err := d.Sites()
+	named, err := d.SiteNames()
 	if err != nil {
 		return t.failed(err)
-	}
-	named := func(r work.Recall) string {
-		if i := slices.IndexFunc(sites, func(s work.SiteKnown) bool { return s.ID == r.Site }); i >= 0 {
-			return sites[i].Name
-		}
-		return ""
-	}
-	where := func(r work.Recall) (names []string) {
-		for _, x := range sites {
-			if slices.Contains(r.Sites, x.ID) {
-				names = append(names, x.Name)
-			}
-		}
-		return names
 	}
 	out := []map[string]any{}
 	for _, r := range all {
 		if (*number == 0 && r.Closed) || (*number != 0 && r.Number != *number) {
 			continue
 		}
-		t.sayRecall(f, r, where(r))
+		var clinics []string
+		for _, id := range r.Sites {
+			clinics = append(clinics, named[id])
+		}
+		t.sayRecall(f, r, clinics)
 		loads := []map[string]any{}
 		for _, l := range r.Loads {
 			packs := []map[string]any{}
@@ -67,7 +56,7 @@ func (t *tool) trace(args []string) int {
 		for at, n := range r.Sum {
 			sums[string(at)] = n
 		}
-		out = append(out, map[string]any{"recall": r.Number, "site": named(r), "clinics": where(r), "why": r.Why, "drill": r.Drill, "closed": r.Closed, "leans_on_cycle": r.After, "wide": r.Wide,
+		out = append(out, map[string]any{"recall": r.Number, "site": named[r.Site], "clinics": clinics, "why": r.Why, "drill": r.Drill, "closed": r.Closed, "leans_on_cycle": r.After, "wide": r.Wide,
 			"loads": loads, "sums": sums, "total": r.Total, "found": r.Found, "nobody_told": r.Untold, "loads_not_here": r.Absent})
 	}
 	if *number != 0 && len(out) == 0 {

@@ -170,7 +170,7 @@ func (c Cycle) Trial() bool { return len(c.Begun.Packs) == 0 }
 
 // StoppedAgain says that a released load is held by something that came later: it waits for somebody again.
 func (c Cycle) StoppedAgain() bool {
-	return len(c.Released) > 0 && len(c.Rejected) == 0 && !c.Aborted() && slices.ContainsFunc(c.State.Holds, func(h Hold) bool { return h.Open() })
+	return len(c.Released) > 0 && len(c.Rejected) == 0 && !c.Aborted() && c.State.Stopped()
 }
 
 // Step finds the first step of a code.

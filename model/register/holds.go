@@ -2,6 +2,7 @@ package register
 
 import (
 	"bytes"
+	"slices"
 
 	"mvuke/model"
 	"mvuke/model/entry"
@@ -30,6 +31,14 @@ const (
 
 // Doubts are the codes of what was found out later, and that looking back answers.
 var Doubts = []string{HoldGauge, HoldHeight}
+
+// Stopped says that something open holds a noun.
+func (st State) Stopped() bool { return slices.ContainsFunc(st.Holds, Hold.Open) }
+
+// Doubted says that something open that was found out later does.
+func (st State) Doubted() bool {
+	return slices.ContainsFunc(st.Holds, func(h Hold) bool { return h.Open() && slices.Contains(Doubts, h.Code) })
+}
 
 type derived struct {
 	code  string

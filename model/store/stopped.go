@@ -2,7 +2,6 @@ package store
 
 import (
 	"encoding/binary"
-	"slices"
 
 	"mvuke/model"
 	"mvuke/model/register"
@@ -60,11 +59,10 @@ func noteStopped(tx *preparedTx, ref model.Ref, site model.ID, c register.Cycle,
 	if _, err := tx.Exec("DELETE FROM stopped WHERE ref = ?", ref.Bytes()); err != nil {
 		return err
 	}
-	if settled || !slices.ContainsFunc(c.State.Holds, func(h register.Hold) bool { return h.Open() }) {
+	if settled || !c.State.Stopped() {
 		return nil
 	}
-	doubt := slices.ContainsFunc(c.State.Holds, func(h register.Hold) bool { return h.Open() && slices.Contains(register.Doubts, h.Code) })
-	_, err := tx.Exec("INSERT INTO stopped (ref, site, doubt) VALUES (?, ?, ?)", ref.Bytes(), site[:], doubt)
+	_, err := tx.Exec("INSERT INTO stopped (ref, site, doubt) VALUES (?, ?, ?)", ref.Bytes(), site[:], c.State.Doubted())
 	return err
 }
 
