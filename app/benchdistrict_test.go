@@ -56,7 +56,7 @@ func districtDir(b *testing.B, x districtSize) (dir string, built bool) {
 }
 
 // BenchmarkDistrict is what a person at the office waits for, by the number of entries: the screen of clinics until it can be read (Office), as drawn (Drawn) and until its recalls and months are
-// counted too (Whole); the month of all clinics, the recall of a growth with its squares, looking back on a year of a pot, and the start.
+// counted too (Whole); the month of all clinics, the recall of a growth with its squares, looking back on a year of a pot, the start, and the start with the screen of clinics when the disk has not been read yet (Morning).
 func BenchmarkDistrict(b *testing.B) {
 	for _, size := range districtSizes(b) {
 		b.Setenv("MVUKE_STATE", b.TempDir())
@@ -149,16 +149,18 @@ func BenchmarkDistrict(b *testing.B) {
 			win.Canvas().Capture()
 			return nil
 		})
-		run("Month", func() error {
-			m, err := d.MonthOf(2027, time.November)
-			if err != nil {
-				return err
-			}
-			stock, err := d.Orders(m)
-			if err != nil {
-				return err
-			}
-			return paper.MonthReport(discard{}, assets.For("en"), paper.A4, "x", m, stock, now)
+		b.Run("Month"+at, func(b *testing.B) {
+			told(b, func() error {
+				m, err := d.MonthOf(2027, time.November)
+				if err != nil {
+					return err
+				}
+				stock, err := d.Orders(m)
+				if err != nil {
+					return err
+				}
+				return paper.MonthReport(discard{}, assets.For("en"), paper.A4, "x", m, stock, now)
+			})
 		})
 		var traced, squares, doubted int
 		run("Trace", func() error {
@@ -178,6 +180,19 @@ func BenchmarkDistrict(b *testing.B) {
 			check(d.Close())
 			d, err = work.Open(filepath.Join(dir, "office"), work.Options{Clock: clk})
 			return err
+		})
+		b.Run("Morning"+at, func(b *testing.B) {
+			for b.Loop() {
+				b.StopTimer()
+				check(d.Close())
+				if err := forgetFiles(filepath.Join(dir, "office")); err != nil {
+					b.Skip(err)
+				}
+				b.StartTimer()
+				d, err = work.Open(filepath.Join(dir, "office"), work.Options{Clock: clk})
+				check(err)
+				check(soon())
+			}
 		})
 		if traced < 4 || squares < 5*traced || doubted == 0 {
 			b.Fatalf("the failed test touches %d loads and %d packs, the gauge %d loads: nothing is measured", traced, squares, doubted)

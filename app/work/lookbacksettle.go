@@ -26,7 +26,7 @@ func (d *Desk) SettleDoubt(pot model.ID, reason string) (out Settled, err error)
 	if err != nil {
 		return out, err
 	}
-	called, err := d.calledBack()
+	called, err := d.calledBack(pot)
 	if err != nil {
 		return out, err
 	}
@@ -65,9 +65,13 @@ func (d *Desk) SettleDoubt(pot model.ID, reason string) (out Settled, err error)
 	return out, err
 }
 
-// calledBack are the loads of recalls that are not over.
-func (d *Desk) calledBack() (map[model.ID]bool, error) {
-	all, err := d.Recalls()
+// calledBack are the loads of recalls that are not over, of the clinics where a pot was.
+func (d *Desk) calledBack(pot model.ID) (map[model.ID]bool, error) {
+	sites, err := d.Store.SitesOf(pot)
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	all, err := d.recalls(func(h recallHead) bool { return slices.ContainsFunc(sites, h.About) })
 	out := map[model.ID]bool{}
 	for _, r := range all {
 		if r.Closed {

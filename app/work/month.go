@@ -81,7 +81,7 @@ func (m Month) reported(from, upTo, now time.Time) bool {
 
 // MonthOf works out the figures of a month: at the office of every clinic, at a clinic its own.
 func (d *Desk) MonthOf(year int, month time.Month) (m Month, err error) {
-	recalls, err := d.Recalls()
+	recalls, err := d.monthRecalls(func(recallHead) bool { return true })
 	if err != nil {
 		return m, err
 	}
@@ -129,7 +129,7 @@ func (d *Desk) MonthsAt(site model.ID, n int) (out []Figures, err error) {
 	if err != nil {
 		return nil, err
 	}
-	recalls, err := d.RecallsAt(site)
+	recalls, err := d.monthRecalls(func(h recallHead) bool { return h.About(site) })
 	if err != nil {
 		return nil, err
 	}

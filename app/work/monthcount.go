@@ -48,14 +48,42 @@ func (d *Desk) fill(f *Figures, m Month, recalls []Recall) error {
 	}
 	for _, r := range recalls {
 		over := r.At.Add(r.Took)
-		if r.About(f.Site) && !r.Drill && r.At.Before(m.To) && (!r.Closed || !over.Before(m.To)) {
+		if r.About(f.Site) && r.At.Before(m.To) && (!r.Closed || !over.Before(m.To)) {
 			f.RecallsOpen++
 		}
-		if r.About(f.Site) && !r.Drill && r.Closed && !r.At.IsZero() && !over.Before(m.From) && over.Before(m.To) {
+		if r.About(f.Site) && r.Closed && !r.At.IsZero() && !over.Before(m.From) && over.Before(m.To) {
 			f.RecallsEnded, f.RecallDays = f.RecallsEnded+1, f.RecallDays+r.Took.Hours()/24
 		}
 	}
 	return nil
+}
+
+// monthRecalls are the recalls that months count, but for drills: as far as is asked when they began and ended.
+func (d *Desk) monthRecalls(wanted func(recallHead) bool) (out []Recall, err error) {
+	heads, err := d.recallHeads()
+	if err != nil {
+		return nil, err
+	}
+	for _, h := range heads {
+		if h.Drill || !wanted(h) {
+			continue
+		}
+		r := h.Recall
+		if !h.ended {
+			r, err = d.Recall(h.ID)
+		} else {
+			if d.unreadEnd(h) {
+				_, err = d.readEnd(h)
+			}
+			end := d.standing.ends[h.ID]
+			r.Closed, r.At, r.Took = end.closed, end.at, end.took
+		}
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, r)
+	}
+	return out, nil
 }
 
 func dayOf(v entry.Verified) string {

@@ -23,7 +23,7 @@ func (d *Desk) RecallIDs() (out []model.ID, err error) {
 	heads, err := d.recallHeads()
 	for _, over := range []bool{false, true} {
 		for _, h := range heads {
-			if (h.ended && !d.standing.again[h.ID]) == over {
+			if d.over(h) == over {
 				out = append(out, h.ID)
 			}
 		}

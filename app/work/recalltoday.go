@@ -54,7 +54,7 @@ func (d *Desk) todayRecalls(add func(Urgency, string, string, model.ID, ...strin
 	called := map[model.ID]bool{}
 	for _, h := range heads {
 		called[h.Cause] = called[h.Cause] || !h.Drill
-		if office && h.ended && !d.standing.again[h.ID] { // of many clinics there are many: whether they are open again is read afterwards (EndedRecall)
+		if office && d.over(h) { // of many clinics there are many: whether they are open again is read afterwards (EndedRecall)
 			for _, c := range h.named {
 				in[c] = in[c] || !h.Drill
 			}

@@ -66,7 +66,7 @@ func (d *Desk) standings() (out []Standing, err error) {
 			s.StickDays = max(s.StickDays, int(now.Sub(came).Hours()/24))
 		}
 		for _, r := range recalls {
-			if r.About(g.ID) && !r.Drill && (!r.ended || d.standing.again[r.ID]) {
+			if r.About(g.ID) && !r.Drill && !d.over(r) {
 				s.Recalls++
 			}
 		}

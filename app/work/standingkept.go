@@ -18,7 +18,14 @@ type stoodAt struct {
 	list    []Standing
 	heads   []recallHead
 	months  map[model.ID]MonthRate
-	again   map[model.ID]bool // recalls that were ended and are read since: open all the same, by what was told later
+	ends    map[model.ID]recallEnd // recalls that were ended, and are read since
+}
+
+// recallEnd is what was read of a recall that was ended: it may be open all the same, by what was told later.
+type recallEnd struct {
+	closed bool
+	at     time.Time
+	took   time.Duration
 }
 
 // standingNow lets go of what was worked out of another register, or in another hour.
@@ -27,7 +34,7 @@ func (d *Desk) standingNow() error {
 	if err != nil {
 		return err
 	}
-	at := stoodAt{of: d.Store, changes: d.Store.Changes(), hour: now.Format(time.DateOnly + " 15"), months: map[model.ID]MonthRate{}, again: map[model.ID]bool{}}
+	at := stoodAt{of: d.Store, changes: d.Store.Changes(), hour: now.Format(time.DateOnly + " 15"), months: map[model.ID]MonthRate{}, ends: map[model.ID]recallEnd{}}
 	if s := d.standing; s.of != at.of || s.changes != at.changes || s.hour != at.hour {
 		d.standing = at
 	}
@@ -76,8 +83,14 @@ func (d *Desk) StandingAt(site model.ID) (s Standing, err error) {
 
 // unreadEnd says that a recall was ended, and was not read again since anything was told.
 func (d *Desk) unreadEnd(h recallHead) bool {
-	_, known := d.standing.again[h.ID]
+	_, known := d.standing.ends[h.ID]
 	return !known && h.ended && !h.Drill
+}
+
+// over says that a recall is over as far as is known: it was ended, and was not found open all the same.
+func (d *Desk) over(h recallHead) bool {
+	end, known := d.standing.ends[h.ID]
+	return h.ended && (!known || end.closed)
 }
 
 // readEnd reads one, and says whether it is open all the same.
@@ -86,11 +99,11 @@ func (d *Desk) readEnd(h recallHead) (again bool, err error) {
 	if err != nil {
 		return false, err
 	}
-	if again = !r.Closed; again {
+	if !r.Closed {
 		d.standing.list = nil
 	}
-	d.standing.again[h.ID] = again
-	return again, nil
+	d.standing.ends[h.ID] = recallEnd{r.Closed, r.At, r.Took}
+	return !r.Closed, nil
 }
 
 // EndedRecall reads the next recall that was ended, and says how many are left to be read, and whether this one is open all the same: from then on it counts.

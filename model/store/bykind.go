@@ -51,14 +51,10 @@ func (s *Store) LatestOf(k model.Kind, limit int, by ...entry.Stream) (out []ent
 		return nil, err
 	}
 	places, err := s.latest(k, math.MaxInt64, limit, by)
-	for _, pos := range places {
-		v, ok, bad := s.entryAt(pos)
-		if bad != nil || !ok {
-			return nil, bad
-		}
-		out = append(out, v)
+	if err != nil {
+		return nil, err
 	}
-	return out, err
+	return s.entriesAt(places, k)
 }
 
 // LatestWhile reads entries of a kind, newest first, for as long as more says so, of some streams or of all.
@@ -74,12 +70,19 @@ func (s *Store) LatestWhile(k model.Kind, more func(entry.Verified) bool, by ...
 			return out, err
 		}
 		last = page[len(page)-1]
-		for _, pos := range page {
-			v, ok, err := s.entryAt(pos)
-			if err != nil || !ok || !more(v) {
+		for some := 1; len(page) > 0; some *= 2 { // who asks for few does not wait for all of the page
+			some = min(some, len(page))
+			vs, err := s.entriesAt(page[:some], k)
+			page = page[some:]
+			if err != nil {
 				return out, err
 			}
-			out = append(out, v)
+			for _, v := range vs {
+				if !more(v) {
+					return out, nil
+				}
+				out = append(out, v)
+			}
 		}
 	}
 }

@@ -2,7 +2,6 @@ package store
 
 import (
 	"database/sql"
-	"encoding/json"
 	"errors"
 	"slices"
 
@@ -25,7 +24,14 @@ type reader struct {
 	err error
 
 	kept map[model.Ref]register.State
-	told map[model.Ref][]entry.Verified // what was read of a noun in this reading: it is asked for several times
+	// What was read of a noun in this reading: it is asked for several times.
+	told   map[model.Ref][]entry.Verified
+	toldOf map[refKind][]entry.Verified
+}
+
+type refKind struct {
+	ref  model.Ref
+	kind model.Kind
 }
 
 // Kept folds a noun once for all that ask in this reading.
@@ -85,37 +91,23 @@ func (r *reader) Targeting(ref model.Ref) []entry.Verified {
 }
 
 // TargetingKind is Targeting of one kind: the other entries are not read.
-func (r *reader) TargetingKind(ref model.Ref, k model.Kind) (out []entry.Verified) {
-	if vs, ok := r.told[ref]; ok {
-		return slices.DeleteFunc(slices.Clone(vs), func(v entry.Verified) bool { return v.Body().Kind != k })
+func (r *reader) TargetingKind(ref model.Ref, k model.Kind) []entry.Verified {
+	of := refKind{ref, k}
+	if vs, ok := r.toldOf[of]; ok {
+		return vs
 	}
-	var unread []int64
-	for _, p := range r.places("SELECT pos FROM target WHERE noun = ? ORDER BY pos", ref.Bytes()) {
-		if v, ok := r.s.known[p]; ok {
-			if v.Body().Kind == k {
-				out = append(out, v)
-			}
-		} else {
-			unread = append(unread, p)
-		}
-	}
-	among, err := json.Marshal(unread)
-	r.fail(err)
-	places, err := r.s.placesOf("SELECT pos FROM entry WHERE +kind = ? AND pos IN (SELECT value FROM json_each(?))", int64(k), string(among))
-	r.fail(err)
-	for _, p := range unread {
-		if p < 0 { // it waits
-			places = append(places, p)
-		}
-	}
-	for _, p := range places {
-		v, ok, err := r.s.entryAt(p)
+	vs, all := r.told[ref]
+	if !all {
+		var err error
+		vs, err = r.s.entriesAt(r.places("SELECT pos FROM target WHERE noun = ? ORDER BY pos", ref.Bytes()), k)
 		r.fail(err)
-		if ok && v.Body().Kind == k {
-			out = append(out, v)
-		}
 	}
-	return out
+	if r.toldOf == nil {
+		r.toldOf = map[refKind][]entry.Verified{}
+	}
+	vs = slices.DeleteFunc(slices.Clone(vs), func(v entry.Verified) bool { return v.Body().Kind != k })
+	r.toldOf[of] = vs
+	return vs
 }
 
 func (r *reader) Amending(id entry.ID) []entry.Verified {
@@ -140,15 +132,10 @@ func (r *reader) Entry(id entry.ID) (entry.Verified, bool) {
 	return vs[0], true
 }
 
-func (r *reader) at(q string, arg []byte) (out []entry.Verified) {
-	for _, p := range r.places(q, arg) {
-		v, ok, err := r.s.entryAt(p)
-		r.fail(err)
-		if ok {
-			out = append(out, v)
-		}
-	}
-	return out
+func (r *reader) at(q string, arg []byte) []entry.Verified {
+	vs, err := r.s.entriesAt(r.places(q, arg), 0)
+	r.fail(err)
+	return vs
 }
 
 // places are those that a question of the tables gives.

@@ -3,6 +3,7 @@ package store
 import (
 	"bytes"
 	"database/sql"
+	"encoding/json"
 	"errors"
 	"path/filepath"
 	"sync"
@@ -179,29 +180,48 @@ func (s *Store) rebuildRoster() error {
 }
 
 // query reads entries and verifies each; a row that does not verify is damage.
-func (s *Store) query(q string, args ...any) ([]entry.Verified, error) {
+func (s *Store) query(q string, args ...any) (out []entry.Verified, err error) {
+	ps, err := s.placedBy(q, args...)
+	for _, p := range ps {
+		out = append(out, p.Verified)
+	}
+	return out, err
+}
+
+// placedBy is query with the place of each. What was not read before is verified on all cores.
+func (s *Store) placedBy(q string, args ...any) (out []placed, err error) {
 	rows, err := s.askReg.Query(q, args...)
 	if err != nil {
 		return nil, err
 	}
 	defer rows.Close()
-	var out []entry.Verified
+	var unread []entry.Sealed
+	var gaps []int // where they belong
 	for rows.Next() {
-		var pos int64
+		var p placed
 		var body, key, sig sql.RawBytes
-		if err := rows.Scan(&pos, &body, &key, &sig); err != nil {
+		if err := rows.Scan(&p.pos, &body, &key, &sig); err != nil {
 			return nil, err
 		}
-		v, ok := s.known[pos]
-		if !ok {
-			if v, err = entry.Verify(entry.Sealed{Body: bytes.Clone(body), Key: bytes.Clone(key), Sig: bytes.Clone(sig)}); err != nil {
-				return nil, &Damage{err}
-			}
-			s.keep(pos, v)
+		known := false
+		if p.Verified, known = s.known[p.pos]; !known {
+			unread, gaps = append(unread, entry.Sealed{Body: bytes.Clone(body), Key: bytes.Clone(key), Sig: bytes.Clone(sig)}), append(gaps, len(out))
 		}
-		out = append(out, v)
+		out = append(out, p)
 	}
-	return out, rows.Err()
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	read, err := entry.VerifyAll(unread)
+	if err != nil {
+		return nil, &Damage{err}
+	}
+	for i, v := range read {
+		p := &out[gaps[i]]
+		p.Verified = v
+		s.keep(p.pos, v)
+	}
+	return out, nil
 }
 
 // keep remembers a verified entry: an entry never changes, and to verify it costs more than to read it.
@@ -214,17 +234,67 @@ func (s *Store) keep(pos int64, v entry.Verified) {
 
 // entryAt reads the entry at a place; ok is false where there is none.
 func (s *Store) entryAt(pos int64) (v entry.Verified, ok bool, err error) {
-	if pos < 0 {
-		return s.waitingAt(pos)
-	}
 	if v, ok = s.known[pos]; ok {
 		return v, true, nil
+	}
+	if pos < 0 {
+		return s.waitingAt(pos)
 	}
 	vs, err := s.query("SELECT pos, body, key, sig FROM entry WHERE pos = ?", pos)
 	if err != nil || len(vs) == 0 {
 		return v, false, err
 	}
 	return vs[0], true, nil
+}
+
+// entriesAt reads the entries at some places, in their order, all at once; what is not there is left out. Where kind is not 0, those of other kinds may be left out too.
+func (s *Store) entriesAt(places []int64, kind model.Kind) (out []entry.Verified, err error) {
+	at := map[int64]entry.Verified{} // what is known may be forgotten while the others are read
+	var unread []int64
+	for _, p := range places {
+		if v, ok := s.known[p]; ok {
+			at[p] = v
+		} else if v, ok, err := s.waitingAt(p); ok || err != nil {
+			if err != nil {
+				return nil, err
+			}
+			at[p] = v
+		} else {
+			unread = append(unread, p)
+		}
+	}
+	switch {
+	case len(unread) == 1: // by far the most often
+		v, ok, err := s.entryAt(unread[0])
+		if err != nil {
+			return nil, err
+		}
+		if ok {
+			at[unread[0]] = v
+		}
+	case len(unread) > 1:
+		among, err := json.Marshal(unread)
+		if err != nil {
+			return nil, err
+		}
+		q, args := "SELECT pos, body, key, sig FROM entry WHERE pos IN (SELECT value FROM json_each(?))", []any{string(among)}
+		if kind != 0 {
+			q, args = q+" AND +kind = ?", append(args, int64(kind))
+		}
+		read, err := s.placedBy(q, args...)
+		if err != nil {
+			return nil, err
+		}
+		for _, p := range read {
+			at[p.pos] = p.Verified
+		}
+	}
+	for _, p := range places {
+		if v, ok := at[p]; ok {
+			out = append(out, v)
+		}
+	}
+	return out, nil
 }
 
 // Damage says that something on disk is not what was written.

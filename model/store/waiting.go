@@ -144,8 +144,11 @@ func (s *Store) verifiedWaiting(n int64, x entry.Sealed) (v entry.Verified, err 
 	return v, err
 }
 
-// waitingAt reads one; pos is negative.
+// waitingAt reads one; none has a place that is not negative.
 func (s *Store) waitingAt(pos int64) (v entry.Verified, ok bool, err error) {
+	if pos >= 0 {
+		return v, false, nil
+	}
 	var x entry.Sealed
 	err = s.waiting.QueryRow("SELECT body, key, sig FROM waiting WHERE n = ?", -pos).Scan(&x.Body, &x.Key, &x.Sig)
 	if errors.Is(err, sql.ErrNoRows) {
