@@ -147,6 +147,12 @@ func (s *Stage) brought(path string, in work.BroughtIn, err error) fyne.CanvasOb
 	}
 	if in.Stops() {
 		body = append(body, widgets.NewNotice(widgets.Vermilion, s.Say("stick.stops"), s.Say("stick.stops.how")))
+		for _, l := range in.Stopped {
+			body = append(body, todayRow(s, l))
+		}
+		for _, x := range in.Worse {
+			body = append(body, widgets.NewRow(widgets.Octagon, widgets.Vermilion, s.Say("tag.stop"), s.Say("stick.worse", x.Name), "", func() { s.Go(ToSite, x.ID) }))
+		}
 		back = widgets.NewButton(s.Say("stick.stops.go"), widgets.Do, func() { s.Go(ToToday, model.ID{}) })
 	}
 	body = append(body, s.asking(path, in)...)

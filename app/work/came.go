@@ -25,11 +25,6 @@ func (b Brought) Came(what string) (n int) {
 	return n
 }
 
-// Stops says that something that came in stops packs, or speaks of packs that are called back.
-func (in BroughtIn) Stops() bool {
-	return slices.ContainsFunc(in.Files, func(b Brought) bool { return b.Came("recalls")+b.Came("holds") > 0 })
-}
-
 func cameAs(k model.Kind) string {
 	switch k {
 	case model.KindHold, model.KindReject, model.KindPackSpoilt, model.KindIncident:

@@ -1,6 +1,7 @@
 package work
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"time"
@@ -77,22 +78,21 @@ func (d *Desk) standings() (out []Standing, err error) {
 		s.SporeDue = s.NegativeAgo < 0 || int64(s.NegativeAgo) > rules.Value(model.PolicySporeEvery)
 		out = append(out, s)
 	}
-	slices.SortStableFunc(out, func(a, b Standing) int {
-		if x, y := a.harm(), b.harm(); x != y {
-			return y - x
-		}
-		if a.StickDays != b.StickDays {
-			return b.StickDays - a.StickDays
-		}
-		return strings.Compare(a.Name, b.Name)
-	})
+	slices.SortStableFunc(out, standsBefore)
 	return out, nil
+}
+
+// standsBefore orders clinics: what harms first; of these, where more waits; then those that were silent longest.
+func standsBefore(a, b Standing) int {
+	return cmp.Or(cmp.Compare(b.harm(), a.harm()), cmp.Compare(b.StickDays, a.StickDays), strings.Compare(a.Name, b.Name))
 }
 
 // harm orders clinics: what may hurt somebody comes before what is late.
 func (s Standing) harm() int {
 	switch {
-	case s.Grew, s.Recalls > 0:
+	case s.Grew:
+		return 5
+	case s.Recalls > 0:
 		return 4
 	case s.Stopped > 0, s.InDoubt > 0:
 		return 3

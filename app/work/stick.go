@@ -209,18 +209,40 @@ const (
 // Drives lists the removable drives that are mounted.
 func Drives() ([]stick.Drive, error) { return stick.Drives() }
 
+// Stops says that something on the stick stops packs or loads, or speaks of what is stopped, or that nobody knows.
+func (in BroughtIn) Stops() bool { return in.Unsure || len(in.Stopped)+len(in.Worse) > 0 }
+
 // BroughtIn is what became of a stick.
 type BroughtIn struct {
 	Files []Brought
 	Asks  []Applicant // clinics that ask to join, where this is the office
 	Cut   bool        // there were too many names to look at all
+
+	Stopped []Line     // what Today stops since, or says anew of what it stops
+	Worse   []Standing // at the office: the clinics of which more is stopped since
+	Unsure  bool       // Today could not be read: what is stopped is not known
 }
 
 // scarce is how much garbage may lie about, in per cent of what is in use, while a stick is read: of a million acts it takes a fifth of the memory off and adds a sixteenth of the time (measured).
 const scarce = 50
 
-// BringIn takes in what lies on a stick, or in a folder: only files that begin as ours are read, whatever they are called. Each has its plain verdict.
-func (d *Desk) BringIn(dir string) (out BroughtIn, err error) {
+// BringIn takes in what lies on a stick, or in a folder: only files that begin as ours are read, whatever they are called. Each has its plain verdict; and of all it is said what stops since.
+func (d *Desk) BringIn(dir string) (BroughtIn, error) {
+	before, unread := d.stops() // a stick is taken in also where Today cannot be read: it may bring what is missing
+	out, err := d.bringIn(dir)
+	if err != nil || !slices.ContainsFunc(out.Files, func(b Brought) bool { return b.News > 0 }) {
+		return out, err
+	}
+	after, err := d.stops()
+	if err = errors.Join(unread, err); err != nil {
+		out.Unsure = true
+		return out, nil
+	}
+	out.Stopped, out.Worse = after.since(before)
+	return out, nil
+}
+
+func (d *Desk) bringIn(dir string) (out BroughtIn, err error) {
 	defer debug.SetGCPercent(debug.SetGCPercent(scarce)) // a stick may bring years to a small machine
 	b, err := d.box()
 	if err != nil {

@@ -103,6 +103,9 @@ func (t *tool) bring(args []string) int {
 	if in.Stops() {
 		f.say("%s. %s", t.words.Say("stick.stops"), t.words.Say("stick.stops.how"))
 	}
+	for _, x := range in.Worse {
+		f.say("%s", t.words.Say("stick.worse", x.Name))
+	}
 	if in.Cut {
 		f.say("%s", t.words.Say("stick.cut"))
 	}

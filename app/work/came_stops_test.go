@@ -1,0 +1,51 @@
+package work_test
+
+import (
+	"slices"
+	"testing"
+
+	"mvuke/app/work"
+	"mvuke/model"
+)
+
+// What a stick stops is what Today stops since: a torn pack stops nothing else, also where its making is told of with it; a load that is stopped is named where a pack of it lies and at the office
+// by its clinic, once; a strip that failed where a pack was lent stops the load at home.
+func TestWhatAStickStops(t *testing.T) {
+	codes := func(in work.BroughtIn) (out []string) {
+		for _, l := range in.Stopped {
+			out = append(out, l.Code)
+		}
+		for _, s := range in.Worse {
+			out = append(out, "at "+s.Name)
+		}
+		if in.Stops() != (len(out) > 0) {
+			t.Errorf("stops: %v, and names %q", in.Stops(), out)
+		}
+		return out
+	}
+	x, b, c, packs, load := neighbours(t)
+	carries := func(what string, from, to house, want ...string) {
+		t.Helper()
+		in := x.carry(from, to)
+		if got := codes(in); !slices.Equal(got, want) {
+			t.Errorf("%s: %q", what, got)
+		}
+	}
+	torn, _ := b.sterile(1)
+	b.check(b.d.SpoilPack(torn[0], model.SpoiltTorn))
+	carries("a torn pack at the office", b, x.office)
+	carries("a torn pack at the neighbour's", x.office, c)
+
+	b.check(b.d.Stop(load, "the card was of another height"))
+	carries("a stopped load at the office", b, x.office, "at "+b.name)
+	carries("a pack of it at the neighbour's", x.office, c, "borrowed-held")
+	carries("the same again at the office", b, x.office)
+	carries("the same again at the neighbour's", x.office, c)
+	b.check(b.d.ClearHold(cref(load), work.HoldStopped, "it was the right card"))
+	carries("what was cleared, at the office", b, x.office)
+
+	x.carry(x.office, c)
+	c.check(c.d.OpenPack(packs[0], work.UseForm{Outside: true, Strip: model.StripNot}))
+	carries("a failed strip at the office", c, x.office, "at "+b.name)
+	carries("a failed strip at home", x.office, b, "held")
+}
