@@ -21,6 +21,11 @@ func Compare(s *Stage, id model.ID) fyne.CanvasObject {
 	if !ok {
 		pot = place.Pots[0]
 	}
+	return s.compare(place, pot, false)
+}
+
+// compare is that page for the gauge on a pot, or for an earlier one.
+func (s *Stage) compare(place work.Place, pot work.Pot, earlier bool) fyne.CanvasObject {
 	plan, err := s.Desk.Plan(pot, place.Site, model.Wrapped, nil)
 	if err != nil {
 		return Page(s.Say("compare.new"), "", widgets.NewPara(s.Fault(err)))
@@ -53,8 +58,14 @@ func Compare(s *Stage, id model.ID) fyne.CanvasObject {
 		names = append(names, name)
 	}
 	with := widgets.NewChoice(names, -1, nil)
-	instruments := widgets.NewFlow(260, widgets.NewButton(s.Say("reference.title"), widgets.Quiet, func() { s.Go(ToReferences, model.ID{}) }),
-		widgets.NewButton(s.Say("gauge.new"), widgets.Quiet, func() { s.WithPerson(func() { s.newGauge(pot) }) }))
+	instruments := []fyne.CanvasObject{widgets.NewButton(s.Say("reference.title"), widgets.Quiet, func() { s.Go(ToReferences, model.ID{}) })}
+	title, then, list := s.Say("compare.new"), "compare.then", s.comparisons(pot)
+	if earlier {
+		title, then = s.Say("compare.earlier"), "compare.earlier.then"
+	} else {
+		instruments = append(instruments, widgets.NewButton(s.Say("gauge.new"), widgets.Quiet, func() { s.WithPerson(func() { s.newGauge(pot) }) }))
+		list = widgets.NewColumn(list, s.earlierGauges(place, pot))
+	}
 	cold := widgets.NewChoice([]string{s.Say("do.yes"), s.Say("do.no")}, -1, nil)
 	save := widgets.NewButton(s.Say("compare.save"), widgets.Do, func() {
 		if with.Selected < 0 || cold.Selected < 0 {
@@ -75,7 +86,7 @@ func Compare(s *Stage, id model.ID) fyne.CanvasObject {
 		if !s.Tell(err) { // figures that cannot be are not put into a question
 			return
 		}
-		text := s.Say("compare.then", s.Words.Number(v[2]-v[3], 2), unit)
+		text := s.Say(then, s.Words.Number(v[2]-v[3], 2), unit)
 		if v[2] > v[3] {
 			text += "\n" + s.Say("compare.high")
 		}
@@ -83,17 +94,17 @@ func Compare(s *Stage, id model.ID) fyne.CanvasObject {
 			text += "\n" + s.Words.Count("compare.doubt", doubt)
 		}
 		text += "\n" + s.Say("compare.sure")
-		widgets.Ask(s.Win, s.Say("compare.new"), text, s.Say("do.yes"), s.Say("do.no"), func(sure bool) {
+		widgets.Ask(s.Win, title, text, s.Say("do.yes"), s.Say("do.no"), func(sure bool) {
 			if sure && s.Tell(s.Desk.Compare(pot, place.Site, f)) {
 				s.Go(ToTests, pot.ID)
 			}
 		})
 	})
-	return Page(s.Say("compare.new"), s.Say("load.pot", pot.Looks.Name),
+	return Page(title, join(s.Say("load.pot", pot.Looks.Name), s.dialOf(pot)),
 		widgets.NewNotice(widgets.Amber, s.Say("compare.how"), s.Say("compare.where", mark, unit)),
 		widgets.NewStrong(s.Say("compare.low")), widgets.NewFlow(200, lowShown, lowTrue),
 		widgets.NewStrong(s.Say("compare.mark", mark, unit)), widgets.NewFlow(200, highShown, highTrue),
-		widgets.NewStrong(s.Say("compare.with")), with, instruments, widgets.NewPara(s.Say("compare.cold")), cold, save, s.comparisons(pot), s.Caution())
+		widgets.NewStrong(s.Say("compare.with")), with, widgets.NewFlow(260, instruments...), widgets.NewPara(s.Say("compare.cold")), cold, save, list, s.Caution())
 }
 
 // liftValve asks whether the safety valve lifted, and where.

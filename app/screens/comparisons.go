@@ -47,6 +47,29 @@ func (s *Stage) comparisons(pot work.Pot) fyne.CanvasObject {
 	return widgets.NewColumn(rows...)
 }
 
+// earlierGauges lists what was found of the gauges that were on a pot before.
+func (s *Stage) earlierGauges(place work.Place, pot work.Pot) fyne.CanvasObject {
+	all, err := s.Desk.EarlierGauges(pot)
+	if err != nil {
+		return widgets.NewPara(s.Fault(err))
+	}
+	var rows []fyne.CanvasObject
+	for _, was := range all {
+		rows = append(rows, widgets.NewBig(s.Say("compare.earlier"), 20, widgets.Ink, true), widgets.NewStrong(s.dialOf(was)), widgets.NewPara(s.Say("compare.earlier.how")), s.comparisons(was),
+			widgets.NewButton(s.Say("compare.earlier.again"), widgets.Quiet, func() { s.Show(s.compare(place, was, true)) }))
+	}
+	return widgets.NewColumn(rows...)
+}
+
+// dialOf says which gauge it is: its number, as far as that is known, and its dial.
+func (s *Stage) dialOf(pot work.Pot) string {
+	serial := pot.Gauge.Serial
+	if serial == "" {
+		serial = "?"
+	}
+	return s.Say("compare.earlier.looks", serial, s.Words.Number(float64(pot.Gauge.SpanMilli)/1000, 1), pot.Gauge.Unit)
+}
+
 // foundOut is what a comparison found: the most that the gauge shows too much, or the least that it shows too little.
 func (s *Stage) foundOut(c work.Comparison) string {
 	if len(c.Points) == 0 {

@@ -12,53 +12,130 @@ import (
 // agoLately is how many spore tests and comparisons of a clinic are gone through for the last that counts.
 const agoLately = 50
 
-// agoAt is how many days before a moment a clinic's last valid negative test was laid in, among those read by then, and how many its last comparison of a gauge lies back, by the clocks of
-// its devices, which may stand ahead by some slack. -1: there is none. by is that comparison.
-func (d *Desk) agoAt(site model.ID, end time.Time, slack time.Duration) (negative, compared int, by entry.Verified, err error) {
-	negative, compared = -1, -1
+// since is how many days before a moment a clinic's pots were last proved, and their gauges compared. Of several pots the one of which that is longest ago counts: one that is tested says
+// nothing of another. -1: of one of them there is none.
+type since struct {
+	negative int // days since the last valid negative test was laid in, among those read by then
+	compared int
+	by       []entry.Verified // those comparisons
+}
+
+// sinceAt looks back from a moment, by the clocks of a clinic's devices, which may stand ahead by some slack.
+func (d *Desk) sinceAt(site model.ID, end time.Time, slack time.Duration) (s since, err error) {
+	s = since{negative: -1, compared: -1}
 	own, err := d.streamsOf(site)
 	if err != nil || len(own) == 0 {
-		return negative, compared, by, err
+		return s, err
 	}
 	before := func(v entry.Verified) bool { return v.Body().Wall <= end.Add(slack).UnixMilli() }
-	ago := func(v entry.Verified) int {
-		return max(0, int(end.Sub(time.UnixMilli(v.Body().Wall)).Hours()/24))
+	pots, err := d.potsThen(own, before)
+	if err != nil {
+		return s, err
 	}
-	latest := func(k model.Kind, most int) (out []entry.Verified, err error) { // newest first
-		n := 0
-		vs, err := d.Store.LatestWhile(k, func(v entry.Verified) bool {
-			if before(v) {
-				n++
-			}
-			return n <= most
-		}, own...)
+	var tested, found []entry.Verified
+	for _, p := range pots {
+		t, err := d.lastProved(p.ID, own, before)
 		if err != nil {
-			return nil, d.unread(err)
+			return s, err
 		}
-		return slices.DeleteFunc(vs, func(v entry.Verified) bool { return !before(v) }), nil
-	}
-	for seen, most := 0, 2; negative < 0 && most <= agoLately; seen, most = most, most*5 { // nearly always it is the newest that was read
-		placed, err := latest(model.KindSporePlaced, most)
+		c, err := d.lastComparedBy(p.Gauge, own, before)
 		if err != nil {
-			return -1, -1, by, err
+			return s, err
+		}
+		tested, found = append(tested, t), append(found, c)
+	}
+	longest := func(vs []entry.Verified) (days int) {
+		days = -1
+		for _, v := range vs {
+			if v.IsZero() {
+				return -1
+			}
+			days = max(days, int(end.Sub(time.UnixMilli(v.Body().Wall)).Hours()/24), 0)
+		}
+		return days
+	}
+	s.negative, s.compared = longest(tested), longest(found)
+	s.by = slices.DeleteFunc(found, entry.Verified.IsZero)
+	return s, nil
+}
+
+// potThen is a pot with the gauge that was on it at a moment.
+type potThen struct{ ID, Gauge model.ID }
+
+// potsThen are the pots of a clinic, by what was said before a moment.
+func (d *Desk) potsThen(own []entry.Stream, before func(entry.Verified) bool) (out []potThen, err error) {
+	told, err := d.Store.ByKind(model.KindSterilizer, own...)
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	err = d.read(func(src register.Source) {
+		seen := map[model.ID]bool{}
+		for _, v := range told {
+			for _, ref := range v.Body().Refs() {
+				if ref.Noun != model.NounSterilizer || seen[ref.ID] || !before(v) {
+					continue
+				}
+				seen[ref.ID] = true
+				p := potThen{ID: ref.ID}
+				var by entry.Verified
+				for _, w := range register.TargetingKind(src, ref, model.KindSterilizer) { // the office may have said it
+					var x model.Sterilizer
+					if before(w) && src.Roster().Allows(w) && (by.IsZero() || entry.Less(by, w) < 0) && w.Body().Decode(&x) == nil {
+						by, p.Gauge = w, x.Gauge
+					}
+				}
+				out = append(out, p)
+			}
+		}
+	})
+	return out, err
+}
+
+// lately is what some devices told of a kind before a moment, newest first, at most so many.
+func (d *Desk) lately(k model.Kind, most int, own []entry.Stream, before func(entry.Verified) bool) ([]entry.Verified, error) {
+	n := 0
+	vs, err := d.Store.LatestWhile(k, func(v entry.Verified) bool {
+		if before(v) {
+			n++
+		}
+		return n <= most
+	}, own...)
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	return slices.DeleteFunc(vs, func(v entry.Verified) bool { return !before(v) }), nil
+}
+
+// lastProved is what laid the last spore test into a pot that was read as a valid negative by a moment; its zero value: none is among the latest.
+func (d *Desk) lastProved(pot model.ID, own []entry.Stream, before func(entry.Verified) bool) (found entry.Verified, err error) {
+	for seen, most := 0, 2; most <= agoLately; seen, most = most, most*5 { // nearly always it is the newest that was read
+		placed, err := d.lately(model.KindSporePlaced, most, own, before)
+		if err != nil {
+			return found, err
 		}
 		for _, v := range placed[min(seen, len(placed)):] {
-			if negative < 0 && d.provedNegative(v, before) {
-				negative = ago(v)
+			var p model.SporePlaced
+			if v.Body().Decode(&p) == nil && p.Pot == pot && d.provedNegative(v, before) {
+				return v, nil
 			}
 		}
 	}
-	told, err := latest(model.KindCompared, agoLately)
+	return found, nil
+}
+
+// lastComparedBy is the last comparison of a gauge that nobody took back; its zero value: none is among the latest.
+func (d *Desk) lastComparedBy(gauge model.ID, own []entry.Stream, before func(entry.Verified) bool) (found entry.Verified, err error) {
+	told, err := d.lately(model.KindCompared, agoLately, own, before)
 	if err != nil {
-		return -1, -1, by, err
+		return found, err
 	}
 	gone := register.TakenBack(told, d.allows)
 	for _, v := range told {
-		if c, ok := comparedIn(v); ok && !c.takesBack() && gone[v.ID()] == nil {
-			return negative, ago(v), v, nil
+		if c, ok := comparedIn(v); ok && !c.takesBack() && gone[v.ID()] == nil && ofGauge(v, gauge) {
+			return v, nil
 		}
 	}
-	return negative, -1, by, nil
+	return found, nil
 }
 
 // provedNegative says whether a spore test was laid in by an entry, and read as a valid negative by a moment.

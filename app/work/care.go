@@ -50,7 +50,7 @@ func (d *Desk) Care(pot Pot) (out []Task, err error) {
 	answered := map[model.CareTask][]entry.ID{} // what each task was done in answer to
 	gone := register.TakenBack(st.Entries, d.allows)
 	for _, v := range st.Entries {
-		if code := taskOf(v); code != "" && d.allows(v) && gone[v.ID()] == nil {
+		if code := taskOf(v); code != "" && d.allows(v) && gone[v.ID()] == nil && (code != model.CareGauge || ofGauge(v, pot.Looks.Gauge)) {
 			latest[code] = v
 			answered[code] = append(answered[code], v.Body().Relies...)
 		}

@@ -84,7 +84,11 @@ func atD(t *testing.T) *bench {
 // compare lays the gauge beside a reference whose error is as small as any is counted: what it shows when the reference shows something else.
 func (b *bench) compare(ps ...work.ComparePoint) {
 	b.t.Helper()
-	b.check(b.d.Compare(b.pot(), b.place().Site, work.CompareForm{Cold: true, With: b.reference("R", 600), Points: ps}))
+	b.check(b.d.Compare(b.pot(), b.place().Site, b.form(ps...)))
+}
+
+func (b *bench) form(ps ...work.ComparePoint) work.CompareForm {
+	return work.CompareForm{Cold: true, With: b.reference("R", 600), Points: ps}
 }
 
 // Case 58 (computed): at D the gauge shows 130 when the reference shows 118. Thirty minutes at 130 were 119.2 degC and at 140 were 120.8: both fall; at 142 they were 121.1 and stand. The records

@@ -161,7 +161,9 @@ func (d *Desk) figures(s SiteKnown, m Month, from, upTo, now time.Time, recalls 
 	}
 	if f.Reported = m.reported(from, upTo, now); f.Reported {
 		if err = d.fill(&f, m, recalls); err == nil {
-			f.NegativeAgo, f.ComparedAgo, _, err = d.agoAt(s.ID, end, slack)
+			var ago since
+			ago, err = d.sinceAt(s.ID, end, slack)
+			f.NegativeAgo, f.ComparedAgo = ago.negative, ago.compared
 		}
 	}
 	return f, err

@@ -284,11 +284,9 @@ func potOf(src register.Source, id model.ID) Pot {
 	p := Pot{ID: id}
 	var two bool
 	p.Looks, two, p.Known = register.Described[model.Sterilizer](st, model.KindSterilizer)
-	gauge := register.Of(src, model.Ref{Noun: model.NounGauge, ID: p.Looks.Gauge})
-	p.Gauge, p.Two, _ = register.Described[model.GaugeLooks](gauge, model.KindGauge)
+	p.readGauge(src)
 	p.Two = p.Two || two
-	p.worst(append(register.Values(st, model.KindSterilizer), register.Doubted(src, st, model.KindSterilizer)...),
-		append(register.Values(gauge, model.KindGauge), register.Doubted(src, gauge, model.KindGauge)...))
+	p.worst(append(register.Values(st, model.KindSterilizer), register.Doubted(src, st, model.KindSterilizer)...))
 	p.PlateValvePa = p.Looks.ValvePa
 	for _, h := range st.Holds {
 		p.Out = p.Out || h.Open()
@@ -305,6 +303,13 @@ func potOf(src register.Source, id model.ID) Pot {
 	return p
 }
 
+// readGauge reads its dial, and takes the worst of what was said of that at once.
+func (p *Pot) readGauge(src register.Source) {
+	gauge := register.Of(src, model.Ref{Noun: model.NounGauge, ID: p.Looks.Gauge})
+	p.Gauge, p.Two, _ = register.Described[model.GaugeLooks](gauge, model.KindGauge)
+	p.worstDial(append(register.Values(gauge, model.KindGauge), register.Doubted(src, gauge, model.KindGauge)...))
+}
+
 // Pot finds a pot of the site.
 func (p Place) Pot(id model.ID) (Pot, bool) {
 	for _, x := range p.Pots {
@@ -315,8 +320,8 @@ func (p Place) Pot(id model.ID) (Pot, bool) {
 	return Pot{}, false
 }
 
-// worst takes the worst of what was said at once of a pot and its dial: the lower limits, more water, the coarser lines, the worse class.
-func (p *Pot) worst(pots, gauges []entry.Verified) {
+// worst takes the worst of what was said at once of a pot: the lower limits, more water.
+func (p *Pot) worst(pots []entry.Verified) {
 	least := func(a, b int64) int64 {
 		if a == 0 || b == 0 {
 			return max(a, b)
@@ -329,6 +334,10 @@ func (p *Pot) worst(pots, gauges []entry.Verified) {
 			p.Looks.LimitPa, p.Looks.ValvePa, p.Looks.LeastWaterML = least(p.Looks.LimitPa, x.LimitPa), least(p.Looks.ValvePa, x.ValvePa), max(p.Looks.LeastWaterML, x.LeastWaterML)
 		}
 	}
+}
+
+// worstDial takes the worst of what was said at once of its dial: the coarser lines, the worse class.
+func (p *Pot) worstDial(gauges []entry.Verified) {
 	for _, v := range gauges {
 		var x model.GaugeLooks
 		if v.Body().Decode(&x) != nil {

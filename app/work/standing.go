@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"mvuke/model"
-	"mvuke/model/entry"
 	"mvuke/model/register"
 )
 
@@ -116,13 +115,17 @@ func (d *Desk) stand(s *Standing, now time.Time) error {
 	if err != nil || len(own) == 0 {
 		return err
 	}
-	var compared entry.Verified
-	if s.NegativeAgo, s.GaugeAgo, compared, err = d.agoAt(s.ID, now, 24*time.Hour); err != nil {
+	ago, err := d.sinceAt(s.ID, now, 24*time.Hour)
+	if err != nil {
 		return err
 	}
-	if c, ok := comparedIn(compared); ok && c.Gauge != nil {
+	s.NegativeAgo, s.GaugeAgo = ago.negative, ago.compared
+	for _, v := range ago.by {
+		c, ok := comparedIn(v)
 		for _, p := range c.Points {
-			s.HighMilli, s.HighUnit = max(s.HighMilli, p.ErrorMilli), c.Gauge.Unit
+			if ok && c.Gauge != nil && p.ErrorMilli > s.HighMilli {
+				s.HighMilli, s.HighUnit = p.ErrorMilli, c.Gauge.Unit
+			}
 		}
 	}
 	pots, err := d.Store.ByKind(model.KindSterilizer, own...)
