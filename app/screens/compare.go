@@ -136,7 +136,7 @@ func (s *Stage) liftValve(pot work.Pot) {
 	})
 	stuck := widgets.NewButton(s.Say("valve.stuck"), widgets.Harm, func() {
 		shut()
-		widgets.Ask(s.Win, s.Say("valve.stuck"), s.Say("valve.stuck.then"), s.Say("do.yes"), s.Say("do.no"), func(sure bool) {
+		widgets.AskHarm(s.Win, s.Say("valve.stuck"), s.Say("valve.stuck.then"), s.Say("do.yes"), s.Say("do.no"), func(sure bool) {
 			if sure {
 				s.done(s.Desk.LiftValve(pot, false, 0))
 			}

@@ -115,7 +115,7 @@ func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
 	if len(c.Released) > 0 && len(c.Rejected) == 0 {
 		buttons = append(buttons, widgets.NewButton(s.Say("cycle.recall"), widgets.Quiet, func() { s.WithPerson(func() { s.recallLoad(c) }) }))
 	}
-	body = append(body, widgets.NewFlow(220, buttons...), widgets.NewSplit(widgets.NewColumn(Verdict(s, r)...), widgets.NewColumn(s.told(c)...), 0.55, 720), s.Caution())
+	body = append(body, widgets.NewFlow(220, buttons...), widgets.NewSplit(widgets.NewColumn(Verdict(s, r, held(c) || len(c.Rejected) > 0)...), widgets.NewColumn(s.told(c)...), 0.55, 720), s.Caution())
 	title := s.Say("cycle.title", count(c.Begun.Number), pot.Looks.Name)
 	if pot.Looks.Name == "" { // another clinic's
 		title = s.elsewhere(c)

@@ -87,7 +87,7 @@ func (s *Stage) spoil(p work.PackView) {
 	for _, why := range model.Spoils {
 		objs = append(objs, widgets.NewButton(s.Say("spoilt."+string(why)), widgets.Plain, func() {
 			shut()
-			widgets.Ask(s.Win, s.Say("spoilt."+string(why)), s.Say("pack.spoil.then", p.Label), s.Say("do.yes"), s.Say("do.no"), func(sure bool) {
+			widgets.AskHarm(s.Win, s.Say("spoilt."+string(why)), s.Say("pack.spoil.then", p.Label), s.Say("do.yes"), s.Say("do.no"), func(sure bool) {
 				if sure {
 					s.done(s.Desk.SpoilPack(p.ID, why))
 				}

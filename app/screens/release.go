@@ -24,7 +24,7 @@ func Release(s *Stage, id model.ID) fyne.CanvasObject {
 		return Page(s.Say("release.nothing"), "", widgets.NewPara(s.Fault(err)))
 	}
 	n := count(g.Cycle.Begun.Number)
-	left := widgets.NewColumn(append(s.stopped(g), Verdict(s, g.Result)...)...)
+	left := widgets.NewColumn(append(s.stopped(g), Verdict(s, g.Result, held(g.Cycle))...)...)
 	var right []fyne.CanvasObject
 	right = append(right, s.witness(g)...)
 	right = append(right, s.packs(g)...)
@@ -68,8 +68,8 @@ func (s *Stage) whyHeld(holds []register.Hold, code string) string {
 	return strings.Join(out, "; ")
 }
 
-// Verdict is what the readings show, reason by reason.
-func Verdict(s *Stage, r assess.Result) []fyne.CanvasObject {
+// Verdict is what the readings show, reason by reason. Of a load that something stops since it is no tick: somebody would take it for the last word.
+func Verdict(s *Stage, r assess.Result, stopped bool) []fyne.CanvasObject {
 	shape, colour := widgets.Check, widgets.Green
 	switch r.Verdict {
 	case model.NotKnown:
@@ -77,8 +77,12 @@ func Verdict(s *Stage, r assess.Result) []fyne.CanvasObject {
 	case model.Failed:
 		shape, colour = widgets.Octagon, widgets.Vermilion
 	}
+	line := verdictLine(s, r.Verdict)
+	if stopped && r.Verdict == model.Shown {
+		shape, colour, line = widgets.Square, widgets.InkSoft, join(s.Say("verdict.day"), line)
+	}
 	out := []fyne.CanvasObject{
-		widgets.NewRow(shape, colour, s.Say("verdict."+string(r.Verdict)+".short"), verdictLine(s, r.Verdict), "", func() {}),
+		widgets.NewRow(shape, colour, s.Say("verdict."+string(r.Verdict)+".short"), line, "", func() {}),
 		widgets.NewStrong(s.Say("verdict.held", paper.Tenth(r.Held), strconv.FormatFloat(r.Asked, 'f', -1, 64)))}
 	for _, x := range r.Reasons {
 		out = append(out, widgets.NewPara("– "+s.Say("reason."+x.Code, x.Args...)))
@@ -247,7 +251,7 @@ func (s *Stage) release(g work.Gate) {
 }
 
 func (s *Stage) reject(id model.ID) {
-	widgets.Ask(s.Win, s.Say("release.reject"), s.Say("release.reject.ask"), s.Say("do.yes"), s.Say("do.no"), func(yes bool) {
+	widgets.AskHarm(s.Win, s.Say("release.reject"), s.Say("release.reject.ask"), s.Say("do.yes"), s.Say("do.no"), func(yes bool) {
 		if yes {
 			s.WithPerson(func() {
 				if s.Tell(s.Desk.Reject(id, s.Say("release.reject.reason"))) {

@@ -79,7 +79,7 @@ func (s *Stage) visit(site model.ID, name string) {
 					leave()
 					return
 				}
-				widgets.Ask(s.Win, s.Say("visit.leave"), s.Say("visit.leave.ask"), s.Say("do.yes"), s.Say("do.no"), func(sure bool) {
+				widgets.AskHarm(s.Win, s.Say("visit.leave"), s.Say("visit.leave.ask"), s.Say("do.yes"), s.Say("do.no"), func(sure bool) {
 					if sure {
 						leave()
 					}

@@ -15,6 +15,15 @@ const (
 // answer; Escape means no as well. When it is answered the focus goes back to
 // where it was and done is told.
 func Ask(win fyne.Window, title, text string, yes, no string, done func(bool)) {
+	ask(win, Do, title, text, yes, no, done)
+}
+
+// AskHarm is Ask where yes loses something, or goes against a warning: it does not look like the way on.
+func AskHarm(win fyne.Window, title, text string, yes, no string, done func(bool)) {
+	ask(win, Harm, title, text, yes, no, done)
+}
+
+func ask(win fyne.Window, look Look, title, text string, yes, no string, done func(bool)) {
 	c := win.Canvas()
 	before, keys := c.Focused(), c.OnTypedKey()
 	var pop *widget.PopUp
@@ -33,7 +42,7 @@ func Ask(win fyne.Window, title, text string, yes, no string, done func(bool)) {
 			done(v)
 		}
 	}
-	yesButton := NewButton(yes, Do, func() { answer(true) })
+	yesButton := NewButton(yes, look, func() { answer(true) })
 	noButton := NewButton(no, Plain, func() { answer(false) })
 	for _, b := range []*Button{yesButton, noButton} {
 		b.escape = func() { answer(false) }

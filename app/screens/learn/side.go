@@ -29,7 +29,7 @@ func (v *View) band() fyne.CanvasObject {
 			v.End()
 			return
 		}
-		widgets.Ask(v.s.Win, v.s.Say("learn.end"), v.s.Say("learn.end.ask"), v.s.Say("do.yes"), v.s.Say("do.no"), func(yes bool) {
+		widgets.AskHarm(v.s.Win, v.s.Say("learn.end"), v.s.Say("learn.end.ask"), v.s.Say("do.yes"), v.s.Say("do.no"), func(yes bool) {
 			if yes {
 				v.End()
 			}

@@ -127,7 +127,7 @@ func (f *form) warned(packs []model.LoadPack, then func()) {
 	for _, w := range warn {
 		lines = append(lines, w[0]+": "+f.s.Say("warn."+w[1]))
 	}
-	widgets.Ask(f.s.Win, f.s.Say("load.warn"), strings.Join(lines, "\n"), f.s.Say("load.warn.go"), f.s.Say("load.warn.back"), func(yes bool) {
+	widgets.AskHarm(f.s.Win, f.s.Say("load.warn"), strings.Join(lines, "\n"), f.s.Say("load.warn.go"), f.s.Say("load.warn.back"), func(yes bool) {
 		if yes {
 			then()
 		}

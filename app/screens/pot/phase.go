@@ -110,7 +110,7 @@ func (r *Run) ask(code model.StepCode) {
 		r.take(code)
 		return
 	}
-	widgets.Ask(r.Win, r.Say("pot.vent-start"), r.Say("pot.vent-start.early", minutes(gone)), r.Say("do.yes"), r.Say("do.no"), func(yes bool) {
+	widgets.AskHarm(r.Win, r.Say("pot.vent-start"), r.Say("pot.vent-start.early", minutes(gone)), r.Say("do.yes"), r.Say("do.no"), func(yes bool) {
 		if yes {
 			r.take(code)
 		}
@@ -135,7 +135,7 @@ func (r *Run) vent() []fyne.CanvasObject {
 	gone := func() time.Duration { return r.Desk.Elapsed(r.cycle) - time.Duration(s.At)*time.Millisecond }
 	shut := r.do("pot.vent-end.do", func() {
 		if g := gone(); g < want {
-			widgets.Ask(r.Win, r.Say("pot.vent-end"), r.Say("pot.vent-end.early", minutes(g), minutes(want)), r.Say("do.yes"), r.Say("do.no"), func(yes bool) {
+			widgets.AskHarm(r.Win, r.Say("pot.vent-end"), r.Say("pot.vent-end.early", minutes(g), minutes(want)), r.Say("do.yes"), r.Say("do.no"), func(yes bool) {
 				if yes {
 					r.take(model.StepVentEnd)
 				}
