@@ -19,7 +19,7 @@ func LookBack(s *Stage, pot model.ID) fyne.CanvasObject {
 		return Page(s.Say("lookback.title"), "", widgets.NewPara(s.Fault(err)))
 	}
 	body := []fyne.CanvasObject{widgets.NewPara(s.Say("lookback.how"))}
-	stand := 0
+	stand, fall := 0, 0
 	var rows []fyne.CanvasObject
 	for _, l := range worstFirst(all) {
 		shape, colour, tag := widgets.Octagon, widgets.Vermilion, s.Say("lookback.falls")
@@ -27,10 +27,15 @@ func LookBack(s *Stage, pot model.ID) fyne.CanvasObject {
 			stand++
 			shape, colour, tag = widgets.Check, widgets.Green, s.Say("lookback.stands")
 		}
+		if !l.Stands && !l.Called {
+			fall++
+		}
 		text := join(s.Say("knot.cycle", count(l.Cycle.Begun.Number)), s.when(l.Cycle), s.Say("lookback.verdicts", s.Say("lookback."+string(l.Was.Verdict)), s.Say("lookback."+string(l.Now.Verdict))),
 			s.worth(l))
 		switch {
 		case l.Stands:
+		case l.Called:
+			tag = join(tag, s.Say("lookback.called"))
 		case l.Patients():
 			tag = join(tag, s.Say("lookback.patients"))
 		default:
@@ -41,10 +46,13 @@ func LookBack(s *Stage, pot model.ID) fyne.CanvasObject {
 	if len(all) > 0 {
 		body = append(body, widgets.NewStrong(s.causes(all[len(all)-1])))
 	}
-	if len(all) == 0 {
+	switch {
+	case len(all) == 0:
 		body = append(body, widgets.NewCard(widgets.NewPara(s.Say("lookback.none"))))
-	} else {
-		body = append(body, widgets.NewButton(s.Say("lookback.settle", count(int64(stand)), count(int64(len(all)-stand))), widgets.Do, func() {
+	case stand+fall == 0:
+		body = append(body, widgets.NewButton(s.Say("lookback.all-called"), widgets.Plain, func() { s.Go(ToRecalls, model.ID{}) }))
+	default:
+		body = append(body, widgets.NewButton(s.Say("lookback.settle", count(int64(stand)), count(int64(fall))), widgets.Do, func() {
 			s.WithPerson(func() {
 				s.reason("lookback.ask", func(why string) {
 					if _, err := s.Desk.SettleDoubt(pot, why); s.Tell(err) {
@@ -60,10 +68,12 @@ func LookBack(s *Stage, pot model.ID) fyne.CanvasObject {
 	return Page(s.Say("lookback.title"), "", append(append(body, rows...), widgets.NewButton(s.Say("do.back"), widgets.Quiet, func() { s.Go(ToToday, model.ID{}) }), s.Caution())...)
 }
 
-// worstFirst puts the loads of which people are to be told before those that only fall, and these before those that stand.
+// worstFirst puts the loads of which people are to be told before those that only fall, these before those that stand, and what is called back already last.
 func worstFirst(all []work.LookedBack) []work.LookedBack {
 	rank := func(l work.LookedBack) int {
 		switch {
+		case l.Called:
+			return 3
 		case l.Stands:
 			return 2
 		case l.Patients():

@@ -22,6 +22,7 @@ type LookedBack struct {
 	Was    model.Judged
 	Now    assess.Result
 	Stands bool       // the readings show it all the same
+	Called bool       // a recall that is not over is about it: it is answered for there
 	holds  []entry.ID // that put it in doubt
 	causes []entry.ID
 	Codes  []string
@@ -43,6 +44,10 @@ func (l LookedBack) Patients() bool {
 
 // InDoubt lists the loads of a pot that something found out later puts in doubt, oldest first, each judged anew.
 func (d *Desk) InDoubt(pot model.ID) (out []LookedBack, err error) {
+	called, err := d.calledBack(pot)
+	if err != nil {
+		return nil, err
+	}
 	ids, err := d.Store.OpenCyclesOf(pot)
 	if err != nil {
 		return nil, d.unread(err)
@@ -59,6 +64,7 @@ func (d *Desk) InDoubt(pot model.ID) (out []LookedBack, err error) {
 		if err != nil {
 			return nil, err
 		}
+		l.Called = called[id]
 		out = append(out, l)
 	}
 	return out, nil

@@ -26,10 +26,6 @@ func (d *Desk) SettleDoubt(pot model.ID, reason string) (out Settled, err error)
 	if err != nil {
 		return out, err
 	}
-	called, err := d.calledBack(pot)
-	if err != nil {
-		return out, err
-	}
 	var drafts []entry.Draft
 	fall := map[model.RecallWhy][]model.ID{}
 	for _, l := range all {
@@ -40,7 +36,7 @@ func (d *Desk) SettleDoubt(pot model.ID, reason string) (out Settled, err error)
 				return out, err
 			}
 			drafts, out.Stood = append(drafts, x), out.Stood+1
-		case !called[l.ID]:
+		case !l.Called:
 			why := model.RecallGauge
 			if !slices.Contains(l.Codes, register.HoldGauge) {
 				why = model.RecallAltitude

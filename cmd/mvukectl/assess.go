@@ -2,7 +2,6 @@ package main
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
 	"os"
 
@@ -39,7 +38,7 @@ func (t *tool) assess(args []string) int {
 		return t.code(err)
 	}
 	if len(f.rest) != 1 {
-		return t.bad(errors.New("name one log: mvukectl assess LOG.csv --altitude 1800m --unit kPa"))
+		return t.bad(wrong("one-log"))
 	}
 	in, span, err := p.input(plan)
 	if err != nil {
@@ -47,7 +46,7 @@ func (t *tool) assess(args []string) int {
 	}
 	file, err := os.Open(f.rest[0])
 	if err != nil {
-		return t.bad(fmt.Errorf("the log cannot be opened: %w", err))
+		return t.bad(wrong("log-unopened", err.Error()))
 	}
 	defer file.Close()
 	log, err := tables.ReadLog(file, span)
@@ -60,7 +59,7 @@ func (t *tool) assess(args []string) int {
 	}
 	r, err := assess.Judge(in)
 	if err != nil {
-		return t.bad(fmt.Errorf("%s: a figure is beyond what steam can be: %w; look at the unit and the figures", f.rest[0], err))
+		return t.bad(wrong("beyond-steam", f.rest[0], err.Error()))
 	}
 	out := assessOut{Verdict: r.Verdict, HeldMinutes: round3(r.Held), RequiredMinutes: r.Asked, EquivalentMinutes: round3(r.E121), F0: round3(r.F0),
 		Reasons: t.reasons(r.Reasons), Rule: r.Rule, Line: r.Line, Caution: t.words.Say("caution.chamber") + " " + t.words.Say("caution.line")}
@@ -101,7 +100,7 @@ func (p *place) input(plan string) (in assess.Input, span float64, err error) {
 	b := assess.Bare{Site: site, Unit: u, Item: item, Rules: model.Rules(nil), Span: p.span.v, Line: p.line.v}
 	if p.class.set {
 		if p.class.v < 0 || p.class.v > 10 {
-			return in, 0, fmt.Errorf("class %g cannot be; it is the per cent of the span printed on the dial, such as 1.6 or 2.5", p.class.v)
+			return in, 0, wrong("class", fmt.Sprint(p.class.v))
 		}
 		b.Class = &p.class.v
 	}
@@ -116,14 +115,14 @@ func (p *place) input(plan string) (in assess.Input, span float64, err error) {
 func (p *place) frozen(path string) (in assess.Input, span float64, err error) {
 	raw, err := os.ReadFile(path)
 	if err != nil {
-		return in, 0, fmt.Errorf("the plan cannot be opened: %w", err)
+		return in, 0, wrong("plan-unopened", err.Error())
 	}
 	var m markOut
 	if err := json.Unmarshal(raw, &m); err != nil {
-		return in, 0, fmt.Errorf("%s is not a plan; make one with: mvukectl mark ... > %s", path, path)
+		return in, 0, wrong("no-plan", path)
 	}
 	if m.Plan == nil || m.Plan.RestartMilli <= 0 || m.Plan.Minutes <= 0 {
-		return in, 0, fmt.Errorf("%s holds no plan: there was no mark for that pot at that place, so no cycle can be judged by it", path)
+		return in, 0, wrong("plan-empty", path)
 	}
 	if err := assess.CheckPlan(*m.Plan, m.Item, model.Rules(nil)); err != nil {
 		return in, 0, fmt.Errorf("%s: %w", path, err)
@@ -132,7 +131,7 @@ func (p *place) frozen(path string) (in assess.Input, span float64, err error) {
 		if u, err := p.dialUnit(); err != nil {
 			return in, 0, err
 		} else if string(u) != m.Plan.Unit {
-			return in, 0, fmt.Errorf("the plan is in %s and the log in %s: the unit was switched; judge the log in the unit of its plan", m.Plan.Unit, u)
+			return in, 0, wrong("unit-switched", m.Plan.Unit, string(u))
 		}
 	}
 	in = assess.Input{Plan: *m.Plan, Item: m.Item}

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"errors"
-	"fmt"
 	"math"
 	"os"
 
@@ -27,7 +25,7 @@ func (t *tool) begin(args []string) int {
 		return t.code(err)
 	}
 	if *dir == "" {
-		return t.bad(errors.New("write --data FOLDER for the register"))
+		return t.bad(wrong("data"))
 	}
 	a := work.Answers{Language: f.lang, Office: *office, Site: model.Site{Name: *name}, Person: model.Person{Name: *person}}
 	if !*office {
@@ -39,7 +37,7 @@ func (t *tool) begin(args []string) int {
 		return t.bad(err)
 	}
 	if list, err := os.ReadDir(*dir); err == nil && len(list) > 0 {
-		return t.bad(fmt.Errorf("%s is not empty; a register and its keys want a folder of their own, and never a stick", *dir))
+		return t.bad(wrong("not-empty", *dir))
 	}
 	if err := os.MkdirAll(*dir, 0o700); err != nil {
 		return t.bad(err)
@@ -67,7 +65,7 @@ func (p *place) answers(a *work.Answers, limit string, litres float64) error {
 		return err
 	}
 	if limit == "" {
-		return errors.New("the pot's limit is missing; write --limit 160kPa, as it stands on the plate")
+		return wrong("limit")
 	}
 	most, err := steam.Pressure(limit)
 	if err != nil {

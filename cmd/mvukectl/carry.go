@@ -2,7 +2,6 @@ package main
 
 import (
 	"encoding/hex"
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -22,7 +21,7 @@ func (t *tool) export(args []string) int {
 		return t.code(err)
 	}
 	if *to == "" {
-		return t.bad(errors.New("write --to FOLDER"))
+		return t.bad(wrong("to"))
 	}
 	d, err := openDesk(*dir)
 	if err != nil {
@@ -68,7 +67,7 @@ func (t *tool) bring(args []string) int {
 		return t.code(err)
 	}
 	if *from == "" {
-		return t.bad(errors.New("write --from FOLDER"))
+		return t.bad(wrong("from"))
 	}
 	d, err := openDesk(*dir)
 	if err != nil {
@@ -126,7 +125,7 @@ func (t *tool) inspect(args []string) int {
 		return t.code(err)
 	}
 	if len(f.rest) != 1 {
-		return t.bad(errors.New("name one file"))
+		return t.bad(wrong("one-file"))
 	}
 	file, err := os.Open(f.rest[0])
 	if err != nil {

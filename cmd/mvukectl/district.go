@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"path/filepath"
 	"strings"
 	"time"
@@ -26,9 +25,9 @@ func (t *tool) join(args []string) int {
 	}
 	switch {
 	case *alike && *unproven:
-		return t.bad(errors.New("write --alike or --unproven, not both"))
+		return t.bad(wrong("alike-or"))
 	case *to == "" && *from == "" && !*alike:
-		return t.bad(errors.New("write --to STICK to ask, then --from STICK to read the answer"))
+		return t.bad(wrong("join-how"))
 	}
 	d, err := t.acting(*dir, *person)
 	if err != nil {
@@ -94,7 +93,7 @@ func (t *tool) grant(args []string) int {
 		return t.code(err)
 	}
 	if (*from == "") == (*alike == "") {
-		return t.bad(errors.New("write --from STICK, or --alike CLINIC"))
+		return t.bad(wrong("grant-how"))
 	}
 	d, err := t.acting(*dir, *person)
 	if err != nil {
@@ -120,7 +119,7 @@ func (t *tool) grant(args []string) int {
 		return t.failed(errors.New(t.words.Say("join.nobody-asks")))
 	}
 	if *code != "" && len(asks) > 1 {
-		return t.bad(errors.New("--code is for one clinic; there are several on this stick"))
+		return t.bad(wrong("one-code"))
 	}
 	out := []map[string]any{}
 	for _, a := range asks {
@@ -154,7 +153,7 @@ func (t *tool) remove(args []string) int {
 	if *since != "" {
 		var err error
 		if day, err = time.Parse(time.DateOnly, *since); err != nil {
-			return t.bad(fmt.Errorf("the day %q cannot be read; write it as 2027-03-19", *since))
+			return t.bad(wrong("day", *since))
 		}
 	}
 	d, err := t.acting(*dir, *person)
@@ -178,7 +177,7 @@ func (t *tool) remove(args []string) int {
 			return t.print(map[string]any{"site": s.Name, "device": x.Letter, "removed": true})
 		}
 	}
-	return t.bad(fmt.Errorf("%s has no device %q; see mvukectl roster", s.Name, *device))
+	return t.bad(wrong("no-device", s.Name, *device))
 }
 
 // roster lists sites and devices.

@@ -21,11 +21,11 @@ func (t *tool) fill(args []string) int {
 		return t.code(err)
 	}
 	if len(f.rest) != 2 {
-		return t.bad(fmt.Errorf("name the kind of list (%s) and the file", strings.Join(tables.Kinds, ", ")))
+		return t.bad(wrong("list-kind", strings.Join(tables.Kinds, ", ")))
 	}
 	file, err := os.Open(f.rest[1])
 	if err != nil {
-		return t.bad(fmt.Errorf("the list cannot be opened: %w", err))
+		return t.bad(wrong("list-unopened", err.Error()))
 	}
 	defer file.Close()
 	lists, problems, err := tables.ReadList(f.rest[0], file, t.words)
@@ -62,7 +62,7 @@ func (t *tool) fill(args []string) int {
 // actAs lets a person of the register answer for what follows.
 func (t *tool) actAs(d *work.Desk, name string) error {
 	if name == "" {
-		return errors.New("write --person with the name of the one who answers for it, as it stands on the tiles")
+		return wrong("person")
 	}
 	people, err := d.People()
 	if err != nil {
@@ -74,5 +74,5 @@ func (t *tool) actAs(d *work.Desk, name string) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("nobody here is called %q; write --person with a name that stands on the tiles", name)
+	return wrong("nobody", name)
 }

@@ -53,10 +53,10 @@ func (f *flags) parse(args []string) error {
 		}
 	}
 	if !f.word && len(f.rest) > 0 {
-		return fmt.Errorf("%q stands alone; %s takes only flags, such as in: %s", f.rest[0], f.Name(), commandOf(f.Name()).example)
+		return wrong("alone", f.rest[0], f.Name(), commandOf(f.Name()).example)
 	}
 	if !slices.Contains(assets.Languages(), f.lang) {
-		return fmt.Errorf("there is no language %q; there are: %s", f.lang, strings.Join(assets.Languages(), ", "))
+		return wrong("language", f.lang, strings.Join(assets.Languages(), ", "))
 	}
 	f.t.words = assets.For(f.lang)
 	return nil
@@ -116,5 +116,5 @@ func parseItem(s string) (model.Item, error) {
 	case model.Wrapped, model.Unwrapped:
 		return i, nil
 	}
-	return "", fmt.Errorf("item %q is not wrapped or unwrapped", s)
+	return "", wrong("item", s)
 }

@@ -98,6 +98,10 @@ func (t *tool) failed(err error) int {
 
 // sentence turns a refusal into the catalogue's words.
 func (t *tool) sentence(err error) string {
+	var m *mistake
+	if errors.As(err, &m) {
+		return m.say(t.words)
+	}
 	var r *work.Refusal
 	if errors.As(err, &r) && t.words.Has("refuse."+r.Code) {
 		return t.words.Say("refuse."+r.Code, r.Args...)

@@ -90,6 +90,9 @@ func TestWrongInputSaysWhatToDo(t *testing.T) {
 		"packs, cycles":    {"table", "pots", "--data", dir},
 		"end in .csv":      {"table", "packs", "--data", dir, "--out", filepath.Join(dir, "register.db")},
 		"no register":      {"check", "--data", "nowhere"},
+		"n’y a pas de":     {"check", "--data", "nowhere", "--lang", "fr"},
+		"has not begun":    {"report", "--data", dir, "--month", "2199-01"},
+		"write it as 2027": {"report", "--data", dir, "--month", "march"},
 	} {
 		if code, _, said := ctl(t, args...); code != 2 || !strings.Contains(said, says) {
 			t.Errorf("%v: %d %s", args, code, said)

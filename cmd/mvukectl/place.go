@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 
 	"mvuke/model"
@@ -25,7 +24,7 @@ func (p *place) add(f *flags) {
 
 func (p *place) site() (steam.Site, error) {
 	if p.altitude == "" {
-		return steam.Site{}, errors.New("the altitude is missing; write --altitude 1800m or --altitude 5906ft")
+		return steam.Site{}, wrong("altitude")
 	}
 	h, err := steam.Altitude(p.altitude)
 	if err != nil {
@@ -45,7 +44,7 @@ func (p *place) site() (steam.Site, error) {
 
 func (p *place) dialUnit() (steam.Unit, error) {
 	if p.unit == "" {
-		return "", errors.New("the unit of the dial is missing; write --unit kPa, or bar, psi, kgf/cm2, MPa, inHg")
+		return "", wrong("unit")
 	}
 	return steam.ParseUnit(p.unit)
 }
@@ -60,7 +59,7 @@ func (p *place) gauge() (g steam.Gauge, assumed []model.Reason, err error) {
 	add := func(code string, args ...string) { assumed = append(assumed, model.Reason{Code: code, Args: args}) }
 	if p.class.set {
 		if p.class.v < 0 || p.class.v > 10 {
-			return g, nil, fmt.Errorf("class %g cannot be; it is the per cent of the span printed on the dial, such as 1.6 or 2.5", p.class.v)
+			return g, nil, wrong("class", fmt.Sprint(p.class.v))
 		}
 		g.Class = p.class.v
 	} else {

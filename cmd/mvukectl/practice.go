@@ -2,7 +2,6 @@ package main
 
 import (
 	"encoding/json"
-	"fmt"
 	"os"
 	"slices"
 	"strconv"
@@ -60,10 +59,10 @@ func (t *tool) practice(args []string) int {
 	}
 	seed, err := strconv.ParseUint(seedText, 10, 64)
 	if err != nil {
-		return t.bad(fmt.Errorf("seed %q is no whole number; write --seed 7", seedText))
+		return t.bad(wrong("seed", seedText))
 	}
 	if truth && !asCSV {
-		return t.bad(fmt.Errorf("--truth goes with --csv; the summary always tells the truth"))
+		return t.bad(wrong("truth"))
 	}
 	set, err := p.practised(seed, hand, mishaps, limit)
 	if err != nil {
@@ -82,7 +81,7 @@ func (t *tool) practice(args []string) int {
 	if asCSV {
 		log := tables.Log{Readings: s.Readings, Steps: s.Steps, Practice: true}
 		if err := tables.WriteLog(t.out, log, s.Planned.Frozen.RestartMilli, trueRows(s, truth)); err != nil {
-			return t.failed(fmt.Errorf("the log could not be written: %w", err))
+			return t.failed(wrong("log-unwritten", err.Error()))
 		}
 		return 0
 	}
@@ -137,12 +136,12 @@ func (p *place) practised(seed uint64, hand, mishaps string, limit number) (s pr
 	}
 	h, ok := pot.Hands3[hand]
 	if !ok {
-		return s, fmt.Errorf("there is no hand %q; there are: %s", hand, strings.Join(pot.HandNames, ", "))
+		return s, wrong("hand", hand, strings.Join(pot.HandNames, ", "))
 	}
 	s = practice.Setup{Seed: seed, Site: site, Gauge: g, Limit: u.Over(limit.v), Hand: h, Item: item}
 	for _, m := range strings.FieldsFunc(mishaps, func(r rune) bool { return r == ',' || r == ' ' }) {
 		if !slices.Contains(pot.Mishaps, pot.Mishap(m)) {
-			return s, fmt.Errorf("there is no mishap %q; there are: %s", m, joined(pot.Mishaps))
+			return s, wrong("mishap", string(m), joined(pot.Mishaps))
 		}
 		s.Mishaps = append(s.Mishaps, pot.Mishap(m))
 	}
@@ -155,7 +154,7 @@ func (t *tool) writePlan(file string, s practice.Simulated) error {
 		return err
 	}
 	if err := os.WriteFile(file, append(b, '\n'), 0o644); err != nil {
-		return fmt.Errorf("the plan could not be written: %w", err)
+		return wrong("plan-unwritten", err.Error())
 	}
 	return nil
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"encoding/hex"
 	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -22,10 +21,10 @@ var clock model.Clock
 // openDesk opens the register of --data; it must be there.
 func openDesk(dir string) (*work.Desk, error) {
 	if dir == "" {
-		return nil, errors.New("the data folder is missing; write --data DIR")
+		return nil, wrong("data")
 	}
 	if _, err := os.Stat(filepath.Join(dir, store.RegisterFile)); err != nil {
-		return nil, fmt.Errorf("there is no register in %s; look at the folder's name; mvukectl begin sets a new one up", dir)
+		return nil, wrong("no-register", dir)
 	}
 	return work.Open(dir, work.Options{Clock: clock})
 }
@@ -113,10 +112,10 @@ func (t *tool) restore(args []string) int {
 		return t.code(err)
 	}
 	if *from == "" || *dir == "" {
-		return t.bad(errors.New("write --from COPY and --data DIR"))
+		return t.bad(wrong("restore-how"))
 	}
 	if _, err := os.Stat(*from); err != nil {
-		return t.bad(fmt.Errorf("the copy cannot be opened: %w; copies lie in the data folder's backup folder", err))
+		return t.bad(wrong("copy-unopened", err.Error()))
 	}
 	if err := os.MkdirAll(*dir, 0o700); err != nil {
 		return t.failed(err)
@@ -147,11 +146,11 @@ func (t *tool) demo(args []string) int {
 		return t.code(err)
 	}
 	if *dir == "" && *out == "" {
-		return t.bad(errors.New("write --data DIR for the register, or --out DIR for the sheets"))
+		return t.bad(wrong("demo-how"))
 	}
 	if *district {
 		if *dir == "" || *weeks < 16 || *weeks > 520 {
-			return t.bad(errors.New("write --data DIR, an empty folder, and 16 to 520 --weeks"))
+			return t.bad(wrong("demo-weeks"))
 		}
 		err := demo.District(*dir, *seed, *weeks, time.Now(), func(done, all int) {
 			if done%13 == 0 || done == all {
@@ -199,7 +198,7 @@ func (t *tool) seed(args []string) int {
 		return t.code(err)
 	}
 	if *dir == "" {
-		return t.bad(errors.New("write --data DIR"))
+		return t.bad(wrong("data"))
 	}
 	d, err := work.Open(*dir, work.Options{})
 	if err != nil {

@@ -2,8 +2,6 @@ package main
 
 import (
 	"encoding/json"
-	"errors"
-	"fmt"
 	"io"
 	"path/filepath"
 	"slices"
@@ -30,7 +28,12 @@ func (t *tool) report(args []string) int {
 	defer d.Close()
 	at, err := time.Parse("2006-01", *month)
 	if err != nil {
-		return t.bad(fmt.Errorf("the month %q cannot be read; write it as 2027-03", *month))
+		return t.bad(wrong("month", *month))
+	}
+	if now, err := d.Date(); err != nil {
+		return t.failed(err)
+	} else if at.After(now) {
+		return t.bad(wrong("month-future", *month))
 	}
 	paperSize, err := paper.ParseSize(*size)
 	if err != nil {
@@ -62,7 +65,7 @@ func (t *tool) report(args []string) int {
 		".csv":  func(w io.Writer) error { return tables.MonthCSV(w, m) },
 	}[strings.ToLower(filepath.Ext(*out))]
 	if draw == nil {
-		return t.bad(errors.New("the file's name must end in .pdf, .xlsx or .csv, so that no other file is written over by a slip"))
+		return t.bad(wrong("report-ending"))
 	}
 	return t.write(f, *out, draw)
 }
@@ -123,7 +126,11 @@ func (t *tool) lookback(args []string) int {
 		}
 		for _, l := range all {
 			out = append(out, map[string]any{"pot": pot.Looks.Name, "cycle": l.Cycle.Begun.Number, "was": l.Was.Verdict, "is": l.Now.Verdict, "stands": l.Stands, "why": l.Codes, "line": l.Now.Line,
-				"unit": l.Cycle.Begun.Plan.Unit, "held_min": l.Now.Held, "f0_min": l.Now.F0, "f0_guaranteed_min": l.Now.Guaranteed, "patients_listed": !l.Stands && l.Patients()})
+				"unit": l.Cycle.Begun.Plan.Unit, "held_min": l.Now.Held, "f0_min": l.Now.F0, "f0_guaranteed_min": l.Now.Guaranteed, "patients_listed": !l.Stands && l.Patients(), "called_back": l.Called})
+			t.sayLookedBack(f, l)
+		}
+		if len(all) == 0 {
+			f.say("%s: %s", t.words.Say("load.pot", pot.Looks.Name), t.words.Say("lookback.none"))
 		}
 		if *settle != "" && len(all) > 0 {
 			came, err := d.SettleDoubt(pot.ID, *settle)
@@ -135,6 +142,23 @@ func (t *tool) lookback(args []string) int {
 	}
 	f.say("%s", t.words.Say("caution.line"))
 	return t.print(map[string]any{"in_doubt": out})
+}
+
+// sayLookedBack says what became of a load in doubt in one line.
+func (t *tool) sayLookedBack(f *flags, l work.LookedBack) {
+	said := []string{t.words.Say("lookback.falls")}
+	switch {
+	case l.Stands:
+		said[0] = t.words.Say("lookback.stands")
+	case l.Called:
+		said = append(said, t.words.Say("lookback.called"))
+	case l.Patients():
+		said = append(said, t.words.Say("lookback.patients"))
+	default:
+		said = append(said, t.words.Say("recall.shelf-only"))
+	}
+	f.say("%s: %s; %s", t.words.Say("knot.cycle", strconv.FormatInt(l.Cycle.Begun.Number, 10)), strings.Join(said, ", "),
+		t.words.Say("lookback.verdicts", t.words.Say("lookback."+string(l.Was.Verdict)), t.words.Say("lookback."+string(l.Now.Verdict))))
 }
 
 // lastTo is where a pack went last, by name.
@@ -157,6 +181,7 @@ func (t *tool) lookbackAt(f *flags, d *work.Desk) int {
 	for _, s := range all {
 		if s.InDoubt > 0 {
 			out = append(out, map[string]any{"site": s.Name, "loads_in_doubt": s.InDoubt})
+			f.say("%s: %s", s.Name, t.words.Count("office.doubt", s.InDoubt))
 		}
 	}
 	f.say("%s", t.words.Say("lookback.where"))

@@ -40,7 +40,7 @@ func cardFor(d *work.Desk, item model.Item, record bool) (paper.Card, error) {
 		return paper.Card{}, err
 	}
 	if len(p.Pots) == 0 {
-		return paper.Card{}, errors.New("the clinic is not set up yet")
+		return paper.Card{}, wrong("not-set-up")
 	}
 	pot := p.Pots[0]
 	c := paper.Card{Site: p.Site, Pot: pot.Looks, Gauge: pot.Gauge, Item: item, Made: d.Clock.Now().Wall}
@@ -56,7 +56,7 @@ func cardFor(d *work.Desk, item model.Item, record bool) (paper.Card, error) {
 		planned, c.Number, c.Void = again, made.Number, time.UnixMilli(made.VoidAfter)
 	}
 	if planned.Plan.Refused != nil {
-		return c, errors.New("there is no safe mark for this pot here; no sheet is made")
+		return c, wrong("no-mark")
 	}
 	c.Plan, c.Allow, c.AskMinutes = planned.Frozen, planned.Plan.Allowances, planned.Rules.Value(model.PolicyAskEvery)
 	return c, nil
@@ -105,7 +105,7 @@ func (t *tool) sheet(args []string) int {
 func (t *tool) cycleSheet(d *work.Desk, s *sheetFlags, size paper.Size) int {
 	n, err := strconv.ParseInt(s.cycle, 10, 64)
 	if err != nil {
-		return t.bad(fmt.Errorf("cycle %q is not a number", s.cycle))
+		return t.bad(wrong("cycle-number", s.cycle))
 	}
 	ids, err := d.LatestCycles(100000)
 	if err != nil {
@@ -124,7 +124,7 @@ func (t *tool) cycleSheet(d *work.Desk, s *sheetFlags, size paper.Size) int {
 			return t.write(s.flags, s.out, func(w io.Writer) error { return paper.CycleSheet(w, t.words, size, told) })
 		}
 	}
-	return t.bad(fmt.Errorf("there is no cycle %d in this register", n))
+	return t.bad(wrong("no-cycle", fmt.Sprint(n)))
 }
 
 func (t *tool) write(f *flags, path string, draw func(io.Writer) error) int {

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"errors"
-	"fmt"
 	"io"
 	"path/filepath"
 	"slices"
@@ -31,7 +29,7 @@ func (t *tool) table(args []string) int {
 		}
 	}
 	if len(names) == 0 || (len(names) > 1 && !book) {
-		return t.bad(fmt.Errorf("name one table: %s; or --out FILE.xlsx for several in one workbook", strings.Join(tables.Exports, ", ")))
+		return t.bad(wrong("one-table", strings.Join(tables.Exports, ", ")))
 	}
 	d, err := openDesk(*dir)
 	if err != nil {
@@ -51,7 +49,7 @@ func (t *tool) table(args []string) int {
 		return 0
 	}
 	if !book && !strings.EqualFold(filepath.Ext(*out), ".csv") {
-		return t.bad(errors.New("the file's name must end in .csv or .xlsx, so that no other file is written over by a slip"))
+		return t.bad(wrong("table-ending"))
 	}
 	return t.write(f, *out, draw)
 }

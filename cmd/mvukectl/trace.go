@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -60,7 +59,7 @@ func (t *tool) trace(args []string) int {
 			"loads": loads, "sums": sums, "total": r.Total, "found": r.Found, "nobody_told": r.Untold, "loads_not_here": r.Absent})
 	}
 	if *number != 0 && len(out) == 0 {
-		return t.failed(fmt.Errorf("%d: %s", *number, t.words.Say("refuse.no-such-recall")))
+		return t.failed(wrong("no-recall", strconv.FormatInt(*number, 10)))
 	}
 	return t.print(map[string]any{"recalls": out})
 }
@@ -72,7 +71,7 @@ func (t *tool) tracePack(f *flags, d *work.Desk, number string) int {
 		return t.failed(err)
 	}
 	if len(ids) == 0 {
-		return t.failed(fmt.Errorf("%q: %s", number, t.words.Say("refuse.no-such-pack")))
+		return t.failed(wrong("no-pack", number))
 	}
 	out := []map[string]any{}
 	for _, id := range ids {

@@ -24,14 +24,14 @@ func (t *tool) keyWords(args []string) int {
 		return t.code(err)
 	}
 	if *dir == "" {
-		return t.bad(errors.New("write --data DIR"))
+		return t.bad(wrong("data"))
 	}
 	if *key != home.SiteKey && *key != home.RootKey {
-		return t.bad(fmt.Errorf("there is no key called %q; there are site and root", *key))
+		return t.bad(wrong("no-key", *key))
 	}
 	if *replace {
 		if *key != home.RootKey || *restore {
-			return t.bad(errors.New("--replace goes with --key root alone; a device's keys are replaced by removing the device"))
+			return t.bad(wrong("replace"))
 		}
 		d, err := t.acting(*dir, *person)
 		if err != nil {
