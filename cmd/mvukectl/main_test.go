@@ -82,7 +82,7 @@ func TestWrongInputSaysWhatToDo(t *testing.T) {
 		"wrapped":          {"mark", "--altitude", "1800m", "--unit", "psi", "--item", "soup"},
 		"flag":             {"mark", "--height", "3"},
 		"no command":       {"fly"},
-		"name one log":     {"assess", "--altitude", "1800m", "--unit", "kPa"},
+		"Name one log":     {"assess", "--altitude", "1800m", "--unit", "kPa"},
 		"cannot be opened": {"assess", "nothing.csv", "--altitude", "1800m", "--unit", "kPa"},
 		"beyond the end":   {"assess", log, "--altitude", "1800m", "--unit", "kPa", "--span", "100"},
 		"--data":           {"check"},
