@@ -46,7 +46,11 @@ func NewTrend(bars []TrendBar, asked float64) fyne.CanvasObject {
 	})
 	out.Objects = append(out.Objects, face)
 	for _, b := range bars {
-		text, name := canvas.NewText(b.Text, Ink), canvas.NewText(b.Name, InkSoft)
+		ink := Ink
+		if b.Off {
+			ink = Vermilion // a bar may be too low to be seen
+		}
+		text, name := canvas.NewText(b.Text, ink), canvas.NewText(b.Name, InkSoft)
 		text.TextStyle.Bold = true
 		text.TextSize, name.TextSize = 14*scale(), 13*scale()
 		text.Alignment, name.Alignment = fyne.TextAlignCenter, fyne.TextAlignCenter

@@ -29,6 +29,7 @@ type Figures struct {
 	Packs, Wet                                              int
 	Opened                                                  int // packs opened for use
 	VentMinutes, HoldMinutes                                float64
+	HoldAsked                                               float64 // minutes that the plans of the holds asked for, summed
 	Vents, Holds                                            int
 	Negatives, Grew, Voids                                  int
 	StockOutDays                                            int
@@ -46,6 +47,9 @@ type Figures struct {
 	ComparedAgo  int     // the same of the last comparison of a gauge
 	StickAgo     int     // the same of the last stick that brought something of it here
 }
+
+// LeastRate is the share of held loads that should be released, per cent; below it a month has a gap (common practice, no source).
+const LeastRate = 90
 
 // Rate is the share of held loads that were released, in per cent; ok is false where none was held.
 func (f Figures) Rate() (percent float64, ok bool) {

@@ -28,7 +28,7 @@ func (d *Desk) count(f *Figures, c register.Cycle) error {
 		return err
 	}
 	if r.Held > 0 {
-		f.HoldMinutes, f.Holds = f.HoldMinutes+r.Held, f.Holds+1
+		f.HoldMinutes, f.HoldAsked, f.Holds = f.HoldMinutes+r.Held, f.HoldAsked+r.Asked, f.Holds+1
 	}
 	from, okFrom := c.Step(model.StepVentStart)
 	to, okTo := c.Step(model.StepVentEnd)

@@ -81,8 +81,8 @@ func (m Month) Worst(n int) (out []Gap) {
 		if f.Lit > 0 && f.Negatives == 0 {
 			add(70, "no-negative")
 		}
-		if rate, ok := f.Rate(); ok && rate < 90 {
-			add(50+int(90-rate)/3, "rate", short(rate))
+		if rate, ok := f.Rate(); ok && rate < LeastRate {
+			add(50+int(LeastRate-rate)/3, "rate", short(rate))
 		}
 		if f.Wet > 0 {
 			add(30, "wet", short(float64(f.Wet)))
@@ -121,6 +121,7 @@ func (f *Figures) Add(o Figures) {
 	f.Lit, f.Aborted, f.Held, f.Released, f.Rejected = f.Lit+o.Lit, f.Aborted+o.Aborted, f.Held+o.Held, f.Released+o.Released, f.Rejected+o.Rejected
 	f.Unknown, f.Trials, f.Packs, f.Wet, f.Opened = f.Unknown+o.Unknown, f.Trials+o.Trials, f.Packs+o.Packs, f.Wet+o.Wet, f.Opened+o.Opened
 	f.VentMinutes, f.HoldMinutes, f.Vents, f.Holds = f.VentMinutes+o.VentMinutes, f.HoldMinutes+o.HoldMinutes, f.Vents+o.Vents, f.Holds+o.Holds
+	f.HoldAsked += o.HoldAsked
 	f.Negatives, f.Grew, f.Voids = f.Negatives+o.Negatives, f.Grew+o.Grew, f.Voids+o.Voids
 	f.WaterML, f.Waters, f.Fed, f.Fires, f.ClockSet = f.WaterML+o.WaterML, f.Waters+o.Waters, f.Fed+o.Fed, f.Fires+o.Fires, f.ClockSet+o.ClockSet
 	f.RecallsEnded, f.RecallDays = f.RecallsEnded+o.RecallsEnded, f.RecallDays+o.RecallDays
