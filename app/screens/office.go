@@ -37,39 +37,34 @@ func (s *Stage) officeToday(title string, lines []work.Line) fyne.CanvasObject {
 		}
 	}
 	list := newOfficeList(s, all)
-	switch {
-	case len(all) == 0:
-		body = append(body, widgets.NewCard(widgets.NewPara(s.Say("office.what"))))
-	case len(all) <= officeFew:
-		body = append(body, widgets.NewSplit(widgets.NewTop(s.mountain(all), 470), list.rows, 0.34, 760))
-	default:
-		body = append(body, widgets.NewSplit(list.bands(), widgets.NewColumn(list.finder(), list.rows), 0.34, 760))
-	}
 	now := s.Desk.Clock.Now().Wall
-	return Page(title, s.Say("office.heard", strconv.Itoa(heard), strconv.Itoa(len(all))), append(body, widgets.NewFlow(220,
+	acts := widgets.NewFlow(220,
 		widgets.NewButton(s.Say("month.title"), widgets.Do, func() { s.chooseMonth(now) }),
+		widgets.NewButton(s.Say("stick.title"), widgets.Plain, func() { s.Go(ToStick, model.ID{}) }),
 		widgets.NewButton(s.Say("recall.title"), widgets.Plain, func() { s.Go(ToRecalls, model.ID{}) }),
 		widgets.NewButton(s.Say("clash.title"), widgets.Plain, func() { s.Go(ToClashes, model.ID{}) }),
-		widgets.NewButton(s.Say("stick.title"), widgets.Plain, func() { s.Go(ToStick, model.ID{}) }),
-		widgets.NewButton(s.Say("devices.title"), widgets.Plain, func() { s.Go(ToDevices, model.ID{}) })))...)
+		widgets.NewButton(s.Say("devices.title"), widgets.Plain, func() { s.Go(ToDevices, model.ID{}) }))
+	switch {
+	case len(all) == 0:
+		body = append(body, widgets.NewCard(widgets.NewPara(s.Say("office.what"))), acts)
+	case len(all) <= officeFew:
+		body = append(body, widgets.NewSplit(widgets.NewColumn(widgets.NewTop(s.mountain(all), 470), acts), list.rows, 0.34, 760))
+	default:
+		body = append(body, widgets.NewSplit(widgets.NewColumn(acts, list.bands()), widgets.NewColumn(list.finder(), list.rows), 0.34, 760))
+	}
+	return Page(title, s.Say("office.heard", strconv.Itoa(heard), strconv.Itoa(len(all))), body...)
 }
 
-// mountain shows few clinics by name where they lie.
+// mountain shows few clinics by name where they lie, each with the sign of its row. Where one lies nobody knows yet, it stands among the rows only.
 func (s *Stage) mountain(all []work.Standing) fyne.CanvasObject {
 	var spots []widgets.Spot
+	var ids []model.ID
 	for _, x := range all {
-		out := widgets.Spot{Name: x.Name, Height: float64(x.HeightM), Shape: widgets.Disc, Color: widgets.Blue}
-		switch {
-		case x.Bad():
-			out.Shape, out.Color = widgets.Octagon, widgets.Vermilion
-		case x.Silent():
-			out.Color, out.Hollow = widgets.InkSoft, true
-		case x.Late():
-			out.Shape, out.Color = widgets.Square, widgets.Amber
+		if _, shape, colour := standingKind(x); x.HeightKnown {
+			spots, ids = append(spots, widgets.Spot{Name: x.Name, Height: float64(x.HeightM), Shape: shape, Color: colour}), append(ids, x.ID)
 		}
-		spots = append(spots, out)
 	}
-	return widgets.NewMountain(spots, "m", func(i int) { s.Go(ToSite, all[i].ID) })
+	return widgets.NewMountain(spots, "m", func(i int) { s.Go(ToSite, ids[i]) })
 }
 
 // chooseMonth asks which month, and how it is wanted; the last whole one stands first.

@@ -30,6 +30,7 @@ func (s *Stage) recallAt(id model.ID, at work.Whereabouts) {
 		return
 	}
 	var chosen []model.ID
+	buttons := s.recallActs(r, at, func() []model.ID { return slices.Clone(chosen) })
 	var shows []func()
 	var rows []fyne.CanvasObject
 	for _, q := range list {
@@ -45,10 +46,16 @@ func (s *Stage) recallAt(id model.ID, at work.Whereabouts) {
 			case q.Found && at != work.AtUsed:
 				return widgets.Check, s.Say("recall.seen")
 			}
+			if len(buttons) == 0 { // nothing can be said here: it is no box to tick
+				return widgets.Disc, ""
+			}
 			return widgets.Square, ""
 		}
 		var show func()
 		tap := func() {
+			if len(buttons) == 0 {
+				return
+			}
 			if i := slices.Index(chosen, q.Pack); i >= 0 {
 				chosen = slices.Delete(chosen, i, i+1)
 			} else {
@@ -65,7 +72,6 @@ func (s *Stage) recallAt(id model.ID, at work.Whereabouts) {
 		rows, shows = append(rows, row), append(shows, show)
 	}
 	back := widgets.NewButton(s.Say("do.back"), widgets.Quiet, func() { s.Go(ToRecall, id) })
-	buttons := s.recallActs(r, at, func() []model.ID { return slices.Clone(chosen) })
 	if len(buttons) > 0 {
 		buttons = append(buttons, widgets.NewButton(s.Words.Count("recall.choose-all", len(list)), widgets.Plain, func() {
 			chosen = nil

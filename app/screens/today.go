@@ -1,6 +1,7 @@
 package screens
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -10,6 +11,9 @@ import (
 	"mvuke/app/work"
 	"mvuke/model"
 )
+
+// rowsBeforeActs is how many of the gravest lines stand above what is done every day, so that this is in sight on a small screen however many lines there are.
+const rowsBeforeActs = 5
 
 // Today lists what waits, in order of harm. Each line opens the place where it is settled.
 func Today(s *Stage) fyne.CanvasObject {
@@ -25,10 +29,10 @@ func Today(s *Stage) fyne.CanvasObject {
 	if office, err := s.Desk.Office(); err == nil && office {
 		return s.officeToday(title, lines)
 	}
-	body := []fyne.CanvasObject{widgets.NewFlow(260,
+	acts := widgets.NewFlow(260,
 		widgets.NewButton(s.Say("today.start"), widgets.Do, func() { s.WithPerson(func() { s.Go(ToLoad, model.ID{}) }) }),
 		widgets.NewButton(s.Say("today.slip"), widgets.Plain, func() { s.WithPerson(func() { s.Go(ToSlip, model.ID{}) }) }),
-		widgets.NewButton(s.Say("stick.title"), widgets.Plain, func() { s.Go(ToStick, model.ID{}) }))}
+		widgets.NewButton(s.Say("stick.title"), widgets.Plain, func() { s.Go(ToStick, model.ID{}) }))
 	var rows []fyne.CanvasObject
 	for _, l := range lines {
 		rows = append(rows, todayRow(s, l))
@@ -36,7 +40,7 @@ func Today(s *Stage) fyne.CanvasObject {
 	if len(rows) == 0 {
 		rows = append(rows, widgets.NewCard(widgets.NewPara(s.Say("today.nothing"))))
 	}
-	return Page(title, "", append(rows, body...)...)
+	return Page(title, "", slices.Insert(rows, min(len(rows), rowsBeforeActs), fyne.CanvasObject(acts))...)
 }
 
 func todayRow(s *Stage, l work.Line) fyne.CanvasObject {

@@ -9,13 +9,12 @@ import (
 	"fyne.io/fyne/v2/canvas"
 )
 
-// Spot is a place on a mountain: its name, how high it lies, and its sign. A faint one is drawn hollow.
+// Spot is a place on a mountain: its name, how high it lies, and its sign.
 type Spot struct {
 	Name   string
 	Height float64
 	Shape  Shape
 	Color  color.Color
-	Hollow bool
 }
 
 // Mountain shows places by their height, since that is what differs: a slope with a sign at each. A tap on a sign opens its place; the keyboard goes by the rows beside it.
@@ -141,34 +140,7 @@ func (r *mountainRenderer) paint(p *pen, w, h float64) {
 	for rank, i := range order {
 		s := r.m.spots[i]
 		at := r.m.place(rank, s, w, h)
-		size := float64(grow(spotSize))
-		x, y := at.X-size/2, at.Y-size/2
-		sign := &pen{img: p.img, scale: p.scale}
-		paintAt(sign, s, x, y, size)
-	}
-}
-
-// paintAt draws a sign with its corner at a place.
-func paintAt(p *pen, s Spot, x, y, size float64) {
-	mid := Point{X: x + size/2, Y: y + size/2}
-	switch {
-	case s.Hollow:
-		p.disc(mid, size/2, s.Color)
-		p.disc(mid, size/2-3, White)
-	case s.Shape == Octagon:
-		const a, b = 0.5, 0.21
-		var pts []Point
-		for _, q := range [][2]float64{{-b, -a}, {b, -a}, {a, -b}, {a, b}, {b, a}, {-b, a}, {-a, b}, {-a, -b}} {
-			pts = append(pts, Point{X: mid.X + q[0]*size, Y: mid.Y + q[1]*size})
-		}
-		p.fill(pts, s.Color)
-	case s.Shape == Square:
-		h := size * 0.44
-		p.fill([]Point{{mid.X - h, mid.Y - h}, {mid.X + h, mid.Y - h}, {mid.X + h, mid.Y + h}, {mid.X - h, mid.Y + h}}, Ink)
-		h -= 3
-		p.fill([]Point{{mid.X - h, mid.Y - h}, {mid.X + h, mid.Y - h}, {mid.X + h, mid.Y + h}, {mid.X - h, mid.Y + h}}, s.Color)
-	default:
-		p.disc(mid, size*0.42, s.Color)
+		paintShapeAt(p, s.Shape, s.Color, at, float64(grow(spotSize)))
 	}
 }
 

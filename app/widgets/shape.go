@@ -27,9 +27,13 @@ const (
 
 // paintShape draws a shape in the middle of an area.
 func paintShape(p *pen, s Shape, c color.Color, w, h float64) {
-	side := min(w, h)
+	paintShapeAt(p, s, c, Point{w / 2, h / 2}, min(w, h))
+}
+
+// paintShapeAt draws one around a point.
+func paintShapeAt(p *pen, s Shape, c color.Color, mid Point, side float64) {
 	at := func(x, y float64) Point { // -1 to 1 from the middle
-		return Point{w/2 + x*side/2, h/2 + y*side/2}
+		return Point{mid.X + x*side/2, mid.Y + y*side/2}
 	}
 	thick := max(1.5, side*0.085)
 	closed := func(pts ...Point) {
