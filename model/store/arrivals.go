@@ -40,9 +40,15 @@ func (s *Store) Arrived(today time.Time, sure bool, sites ...model.ID) (err erro
 		return err
 	}
 	defer tx.Rollback()
+	day := today.UnixMilli() / dayLength.Milliseconds()
+	if sure { // what was noted of a later day was noted when the date here stood ahead
+		if _, err := tx.Exec("UPDATE arrival SET sure = 0 WHERE day > ?", day); err != nil {
+			return err
+		}
+	}
 	for _, id := range sites {
 		if _, err := tx.Exec(`INSERT INTO arrival (site, day, sure) SELECT ?1, ?2, ?3
-			WHERE (?2, ?3) IS NOT (SELECT day, sure FROM arrival WHERE site = ?1 ORDER BY n DESC LIMIT 1)`, id[:], today.UnixMilli()/dayLength.Milliseconds(), sure); err != nil {
+			WHERE (?2, ?3) IS NOT (SELECT day, sure FROM arrival WHERE site = ?1 ORDER BY n DESC LIMIT 1)`, id[:], day, sure); err != nil {
 			return err
 		}
 	}

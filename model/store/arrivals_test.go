@@ -36,6 +36,16 @@ func TestTheLastArrivalBeforeADay(t *testing.T) {
 			t.Errorf("site %d before %v: %v, %v", x.site, x.before, got, err)
 		}
 	}
+	ahead := day(20).AddDate(1, 0, 0) // the date here stood a year ahead, and nobody doubted it; then it was put right, and another clinic's stick came
+	if err := s.Arrived(ahead, true, model.ID{3}); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Arrived(day(21), true, model.ID{2}); err != nil {
+		t.Fatal(err)
+	}
+	if got, err := s.LastArrival(model.ID{3}, ahead.AddDate(0, 0, 3)); err != nil || !got.IsZero() {
+		t.Errorf("a year later it came %v, %v", got, err)
+	}
 	if err := s.Arrived(day(25), false, model.ID{1}); err != nil {
 		t.Fatal(err)
 	}
