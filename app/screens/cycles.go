@@ -99,8 +99,9 @@ func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
 	}
 	body := []fyne.CanvasObject{s.curveOf(c), widgets.NewPara(join(s.Say("cycle.begun", s.when(c), "", who), s.fromPaper(c), s.Say("item."+string(c.Begun.Item))))}
 	if settled := paper.Settled(s.Desk, c, s.Words); settled != "" {
-		body = append(body, widgets.NewStrong(join(append([]string{settled}, s.heldBy(c)...)...)))
+		body = append(body, widgets.NewStrong(settled))
 	}
+	body = append(body, s.heldBy(c)...)
 	body = append(body, s.foundSince(c)...)
 	body = append(body, s.labels(c)...)
 	buttons := []fyne.CanvasObject{widgets.NewButton(s.Say("cycle.sheet"), widgets.Plain, func() { s.cycleSheet(c) })}
@@ -123,14 +124,15 @@ func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
 	return Page(title, s.Say("state."+state), body...)
 }
 
-// heldBy are the words of what stops a load, each once.
-func (s *Stage) heldBy(c register.Cycle) (out []string) {
+// heldBy is what stops a load, each with what was written with it.
+func (s *Stage) heldBy(c register.Cycle) []fyne.CanvasObject {
+	var codes []string
 	for _, h := range c.State.Holds {
-		if word := "hold." + h.Code; h.Open() && s.Words.Has(word) && !slices.Contains(out, s.Say(word)) {
-			out = append(out, s.Say(word))
+		if h.Open() && s.Words.Has("hold."+h.Code) && !slices.Contains(codes, h.Code) {
+			codes = append(codes, h.Code)
 		}
 	}
-	return out
+	return s.holdNotices(c, codes)
 }
 
 // elsewhere names a load of another clinic.
@@ -151,7 +153,7 @@ func (s *Stage) fromPaper(c register.Cycle) string {
 
 // labels dictates what now goes onto each label, for the pen: only of packs that may be used.
 func (s *Stage) labels(c register.Cycle) []fyne.CanvasObject {
-	if len(c.Released) == 0 {
+	if len(c.Released) == 0 || held(c) || len(c.Rejected) > 0 { // there is nothing to write onto them
 		return []fyne.CanvasObject{widgets.NewPara(s.Say("cycle.packs", packNames(c)))}
 	}
 	t, known, err := s.Desk.Began(c)
@@ -161,13 +163,17 @@ func (s *Stage) labels(c register.Cycle) []fyne.CanvasObject {
 	var marks []paper.ReleaseMark
 	for _, p := range c.Begun.Packs {
 		a, e := s.Desk.Usable(p.ID)
-		if err != nil || e != nil || a.Word != register.Usable || !known {
-			out = append(out, widgets.NewPara(p.Label+" — "+s.Say("state.held")))
+		view, e2 := s.Desk.Pack(p.ID)
+		if e = errors.Join(err, e, e2); e != nil {
+			out = append(out, widgets.NewPara(p.Label+" — "+s.Fault(e)))
 			continue
 		}
-		view, e := s.Desk.Pack(p.ID)
-		if e != nil {
-			out = append(out, widgets.NewPara(p.Label+" — "+s.Fault(e)))
+		if a.Word != register.Usable || !known {
+			state := s.Say("shelf." + string(view.State))
+			if a.Word == register.Usable {
+				state = s.Say("cycle.doubt")
+			}
+			out = append(out, widgets.NewPara(p.Label+" — "+state))
 			continue
 		}
 		days := work.ShelfDays(rules, view.Pack, c.Begun.Item)

@@ -43,8 +43,13 @@ func (s *Stage) stopped(g work.Gate) (out []fyne.CanvasObject) {
 			codes[register.HoldSpore] = true
 		}
 	}
-	for _, code := range slices.Sorted(maps.Keys(codes)) {
-		out = append(out, widgets.NewNotice(widgets.Vermilion, s.Say("hold."+code), join(s.whyHeld(g.Cycle.State.Holds, code), s.Say("pack.red"))))
+	return s.holdNotices(g.Cycle, slices.Sorted(maps.Keys(codes)))
+}
+
+// holdNotices say what stops a load, by the codes of it.
+func (s *Stage) holdNotices(c register.Cycle, codes []string) (out []fyne.CanvasObject) {
+	for _, code := range codes {
+		out = append(out, widgets.NewNotice(widgets.Vermilion, s.Say("hold."+code), join(s.whyHeld(c.State.Holds, code), s.Say("pack.red"))))
 	}
 	return out
 }
