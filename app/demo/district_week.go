@@ -23,7 +23,7 @@ const (
 func (x *districtOf) week(w, weeks int) error {
 	start := x.clk.Wall
 	for i, c := range x.clinics {
-		x.clk.Wall = start.AddDate(0, 0, i/3).Add(time.Duration(7+i%3*3) * time.Hour) // three clinics a day, by day
+		x.clk.Wall = start.AddDate(0, 0, i/3).Add(time.Duration(i%3*3) * time.Hour) // three clinics a day, and they work by day
 		if err := x.work(c, w, weeks); err != nil {
 			return fmt.Errorf("%s: %w", c.name, err)
 		}
