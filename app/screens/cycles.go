@@ -159,7 +159,8 @@ func (s *Stage) labels(c register.Cycle) []fyne.CanvasObject {
 	t, known, err := s.Desk.Began(c)
 	rules, ruleErr := s.Desk.Rules()
 	err = errors.Join(err, ruleErr)
-	out := []fyne.CanvasObject{widgets.NewStrong(s.Say("cycle.copy"))}
+	head := s.Words.Count("pot.packs", len(c.Begun.Packs))
+	var out []fyne.CanvasObject
 	var marks []paper.ReleaseMark
 	for _, p := range c.Begun.Packs {
 		a, e := s.Desk.Usable(p.ID)
@@ -186,12 +187,12 @@ func (s *Stage) labels(c register.Cycle) []fyne.CanvasObject {
 		if days > 0 { // what is for immediate use has no last day
 			marks = append(marks, mark)
 		}
-		out = append(out, widgets.NewBig(line, 19, widgets.Ink, true))
+		out, head = append(out, widgets.NewBig(line, 19, widgets.Ink, true)), s.Say("cycle.copy")
 	}
 	if len(marks) > 0 {
 		out = append(out, widgets.NewButton(s.Say("label.print-marks"), widgets.Plain, func() { s.printMarks(c, marks) }))
 	}
-	return []fyne.CanvasObject{widgets.NewCard(widgets.NewColumn(out...))}
+	return []fyne.CanvasObject{widgets.NewCard(widgets.NewColumn(append([]fyne.CanvasObject{widgets.NewStrong(head)}, out...)...))}
 }
 
 // printMarks writes the second, small labels of a released load.

@@ -208,7 +208,7 @@ func (s *Stage) recallLoad(c register.Cycle) {
 			f.Why = model.RecallWet
 		}
 	}
-	s.reason("recall.new.ask", func(why string) {
+	s.reasonFor(s.Say("recall.load.ask", count(c.Begun.Number)), func(why string) {
 		f.Reason = why
 		id, err := s.Desk.OpenRecall(f)
 		if s.Tell(err) {

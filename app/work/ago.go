@@ -62,33 +62,30 @@ func (d *Desk) sinceAt(site model.ID, end time.Time, slack time.Duration) (s sin
 // potThen is a pot with the gauge that was on it at a moment.
 type potThen struct{ ID, Gauge model.ID }
 
-// potsThen are the pots of a clinic, by what was said before a moment.
+// potsThen are the pots of a clinic, by what its devices had said before a moment.
 func (d *Desk) potsThen(own []entry.Stream, before func(entry.Verified) bool) (out []potThen, err error) {
 	told, err := d.Store.ByKind(model.KindSterilizer, own...)
 	if err != nil {
 		return nil, d.unread(err)
 	}
-	err = d.read(func(src register.Source) {
-		seen := map[model.ID]bool{}
-		for _, v := range told {
-			for _, ref := range v.Body().Refs() {
-				if ref.Noun != model.NounSterilizer || seen[ref.ID] || !before(v) {
-					continue
-				}
-				seen[ref.ID] = true
-				p := potThen{ID: ref.ID}
-				var by entry.Verified
-				for _, w := range register.TargetingKind(src, ref, model.KindSterilizer) { // the office may have said it
-					var x model.Sterilizer
-					if before(w) && src.Roster().Allows(w) && (by.IsZero() || entry.Less(by, w) < 0) && w.Body().Decode(&x) == nil {
-						by, p.Gauge = w, x.Gauge
-					}
-				}
-				out = append(out, p)
-			}
+	slices.SortStableFunc(told, entry.Less)
+	for _, v := range told {
+		var x model.Sterilizer
+		if !before(v) || !d.allows(v) || v.Body().Decode(&x) != nil {
+			continue
 		}
-	})
-	return out, err
+		for _, ref := range v.Body().Refs() {
+			if ref.Noun != model.NounSterilizer {
+				continue
+			}
+			i := slices.IndexFunc(out, func(p potThen) bool { return p.ID == ref.ID })
+			if i < 0 {
+				i, out = len(out), append(out, potThen{ID: ref.ID})
+			}
+			out[i].Gauge = x.Gauge // what was said last
+		}
+	}
+	return out, nil
 }
 
 // lately is what some devices told of a kind before a moment, newest first, at most so many.

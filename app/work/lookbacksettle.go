@@ -61,20 +61,20 @@ func (d *Desk) SettleDoubt(pot model.ID, reason string) (out Settled, err error)
 	return out, err
 }
 
-// calledBack are the loads of recalls that are not over, of the clinics where a pot was.
+// calledBack are the loads of recalls that are not over, of the clinics where a pot was. A drill calls nothing back.
 func (d *Desk) calledBack(pot model.ID) (map[model.ID]bool, error) {
 	sites, err := d.Store.SitesOf(pot)
 	if err != nil {
 		return nil, d.unread(err)
 	}
-	all, err := d.recalls(func(h recallHead) bool { return slices.ContainsFunc(sites, h.About) })
+	all, err := d.recalls(func(h recallHead) bool { return !h.Drill && slices.ContainsFunc(sites, h.About) })
 	out := map[model.ID]bool{}
 	for _, r := range all {
 		if r.Closed {
 			continue
 		}
 		for _, l := range r.Loads {
-			out[l.Cycle] = out[l.Cycle] || !r.Drill
+			out[l.Cycle] = true
 		}
 	}
 	return out, err
