@@ -74,7 +74,7 @@ func (r *recipients) fill(text string) {
 	}
 	r.tiles.Objects = []fyne.CanvasObject{r.choice}
 	if len(r.sites) > recipientsShown {
-		r.tiles.Objects = append(r.tiles.Objects, widgets.NewSoft(r.Say("office.shown", r.Say("stick.to"), strconv.Itoa(len(r.shown)), strconv.Itoa(all), strconv.Itoa(len(r.sites)))))
+		r.tiles.Objects = append(r.tiles.Objects, widgets.NewSoft(r.Say("stick.shown", strconv.Itoa(len(r.shown)), strconv.Itoa(all))))
 	}
 	r.tiles.Refresh()
 }

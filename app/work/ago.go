@@ -71,7 +71,7 @@ func (d *Desk) potsThen(own []entry.Stream, before func(entry.Verified) bool) (o
 	slices.SortStableFunc(told, entry.Less)
 	for _, v := range told {
 		var x model.Sterilizer
-		if !before(v) || !d.allows(v) || v.Body().Decode(&x) != nil {
+		if !before(v) || !d.mayTell(v) || v.Body().Decode(&x) != nil {
 			continue
 		}
 		for _, ref := range v.Body().Refs() {
@@ -126,7 +126,7 @@ func (d *Desk) lastComparedBy(gauge model.ID, own []entry.Stream, before func(en
 	if err != nil {
 		return found, err
 	}
-	gone := register.TakenBack(told, d.allows)
+	gone := register.TakenBack(told, d.mayTell)
 	for _, v := range told {
 		if c, ok := comparedIn(v); ok && !c.takesBack() && gone[v.ID()] == nil && ofGauge(v, gauge) {
 			return v, nil

@@ -129,3 +129,46 @@ func TestOfTwoPotsTheLongestCounts(t *testing.T) {
 		t.Errorf("the other pot was never tested, and it says %d and %d", f.NegativeAgo, f.ComparedAgo)
 	}
 }
+
+// The office reads the same of a clinic as the clinic itself: compared and tested, then with another gauge on, never compared; a comparison that is taken back was none.
+func TestTheOfficeKnowsWhichGaugeWasCompared(t *testing.T) {
+	x, b, _ := twoClinics(t)
+	at := func() work.Standing {
+		t.Helper()
+		x.office.clk.Wall = b.clk.Wall
+		x.carry(b, x.office)
+		all, err := x.office.d.Standings()
+		x.office.check(err)
+		for _, s := range all {
+			if s.Name == b.name {
+				return s
+			}
+		}
+		t.Fatal("not there")
+		return work.Standing{}
+	}
+	_, load := b.sterile(1)
+	b.compare(work.ComparePoint{Shown: 50, True: 50}, work.ComparePoint{Shown: 121, True: 121})
+	id, err := b.d.PlaceSpore(load, model.SporePlaced{Lot: "L1", Expires: b.clk.Wall.AddDate(1, 0, 0).UnixMilli(), Control: true})
+	b.check(err)
+	b.zneg(id)
+	if s := at(); s.GaugeAgo != 2 || s.NegativeAgo != 2 || s.HighMilli != 0 {
+		t.Fatalf("%+v", s)
+	}
+	b.clk.Pass(24 * time.Hour)
+	b.compare(work.ComparePoint{Shown: 54, True: 50}, work.ComparePoint{Shown: 125, True: 121})
+	if s := at(); s.GaugeAgo != 0 || s.HighMilli != 4000 {
+		t.Fatalf("found to show 4 too much: %d days, %d", s.GaugeAgo, s.HighMilli)
+	}
+	wrong := b.told()[0]
+	b.clk.Pass(24 * time.Hour)
+	b.compare(work.ComparePoint{Shown: 51, True: 50}, work.ComparePoint{Shown: 122, True: 121})
+	b.takeBack(wrong)
+	if s := at(); s.HighMilli != 1000 {
+		t.Fatalf("found to show 1 too much since: %d", s.HighMilli)
+	}
+	b.swap()
+	if s := at(); s.GaugeAgo != -1 || !s.GaugeDue || s.HighMilli != 0 || s.NegativeAgo < 2 {
+		t.Errorf("with another gauge on: %+v", s)
+	}
+}

@@ -140,6 +140,12 @@ func (d *Desk) allows(v entry.Verified) (yes bool) {
 	return err == nil && yes
 }
 
+// mayTell says whether an entry's device may say what it says, of whatever site.
+func (d *Desk) mayTell(v entry.Verified) (yes bool) {
+	err := d.read(func(src register.Source) { yes = src.Roster().Allows(v) })
+	return err == nil && yes
+}
+
 // gone says whether an entry is by a device whose word no longer counts for the good.
 func (d *Desk) gone(v entry.Verified) (yes bool) {
 	err := d.read(func(src register.Source) { yes = src.Roster().Gone(v) })
