@@ -20,20 +20,12 @@ type since struct {
 	by       []entry.Verified // those comparisons
 }
 
-// sinceAt looks back from a moment, by the clocks of a clinic's devices, which may stand ahead by some slack.
-func (d *Desk) sinceAt(site model.ID, end time.Time, slack time.Duration) (s since, err error) {
+// sinceAt looks back from a moment, by the clocks of a clinic's devices, which may stand ahead by some slack. pots is what they said of its pots.
+func (d *Desk) sinceAt(own []entry.Stream, pots []entry.Verified, end time.Time, slack time.Duration) (s since, err error) {
 	s = since{negative: -1, compared: -1}
-	own, err := d.streamsOf(site)
-	if err != nil || len(own) == 0 {
-		return s, err
-	}
 	before := func(v entry.Verified) bool { return v.Body().Wall <= end.Add(slack).UnixMilli() }
-	pots, err := d.potsThen(own, before)
-	if err != nil {
-		return s, err
-	}
 	var tested, found []entry.Verified
-	for _, p := range pots {
+	for _, p := range d.potsThen(pots, before) {
 		t, err := d.lastProved(p.ID, own, before)
 		if err != nil {
 			return s, err
@@ -62,14 +54,9 @@ func (d *Desk) sinceAt(site model.ID, end time.Time, slack time.Duration) (s sin
 // potThen is a pot with the gauge that was on it at a moment.
 type potThen struct{ ID, Gauge model.ID }
 
-// potsThen are the pots of a clinic, by what its devices had said before a moment.
-func (d *Desk) potsThen(own []entry.Stream, before func(entry.Verified) bool) (out []potThen, err error) {
-	told, err := d.Store.ByKind(model.KindSterilizer, own...)
-	if err != nil {
-		return nil, d.unread(err)
-	}
-	slices.SortStableFunc(told, entry.Less)
-	for _, v := range told {
+// potsThen are the pots of a clinic, by what had been said of them before a moment.
+func (d *Desk) potsThen(told []entry.Verified, before func(entry.Verified) bool) (out []potThen) {
+	for _, v := range slices.SortedStableFunc(slices.Values(told), entry.Less) {
 		var x model.Sterilizer
 		if !before(v) || !d.mayTell(v) || v.Body().Decode(&x) != nil {
 			continue
@@ -85,7 +72,7 @@ func (d *Desk) potsThen(own []entry.Stream, before func(entry.Verified) bool) (o
 			out[i].Gauge = x.Gauge // what was said last
 		}
 	}
-	return out, nil
+	return out
 }
 
 // lately is what some devices told of a kind before a moment, newest first, at most so many.

@@ -164,13 +164,22 @@ func (d *Desk) figures(s SiteKnown, m Month, from, upTo, now time.Time, recalls 
 		f.StickAgo = int(end.Add(-time.Millisecond).Sub(came) / (24 * time.Hour)) // whole days: came is the beginning of one
 	}
 	if f.Reported = m.reported(from, upTo, now); f.Reported {
-		if err = d.fill(&f, m, recalls); err == nil {
-			var ago since
-			ago, err = d.sinceAt(s.ID, end, slack)
-			f.NegativeAgo, f.ComparedAgo = ago.negative, ago.compared
+		if err := d.fill(&f, m, recalls); err != nil {
+			return f, err
 		}
+		own, err := d.streamsOf(s.ID)
+		if err != nil || len(own) == 0 {
+			return f, err
+		}
+		pots, err := d.Store.ByKind(model.KindSterilizer, own...)
+		if err != nil {
+			return f, d.unread(err)
+		}
+		ago, err := d.sinceAt(own, pots, end, slack)
+		f.NegativeAgo, f.ComparedAgo = ago.negative, ago.compared
+		return f, err
 	}
-	return f, err
+	return f, nil
 }
 
 // reach is the day of the oldest and of the newest entry of each site, by the clock of its device.

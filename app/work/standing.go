@@ -115,7 +115,11 @@ func (d *Desk) stand(s *Standing, now time.Time) error {
 	if err != nil || len(own) == 0 {
 		return err
 	}
-	ago, err := d.sinceAt(s.ID, now, 24*time.Hour)
+	pots, err := d.Store.ByKind(model.KindSterilizer, own...)
+	if err != nil {
+		return d.unread(err)
+	}
+	ago, err := d.sinceAt(own, pots, now, 24*time.Hour)
 	if err != nil {
 		return err
 	}
@@ -127,10 +131,6 @@ func (d *Desk) stand(s *Standing, now time.Time) error {
 				s.HighMilli, s.HighUnit = p.ErrorMilli, c.Gauge.Unit
 			}
 		}
-	}
-	pots, err := d.Store.ByKind(model.KindSterilizer, own...)
-	if err != nil {
-		return d.unread(err)
 	}
 	return d.read(func(src register.Source) {
 		site, _, known := register.Described[model.Site](register.Of(src, model.Ref{Noun: model.NounSite, ID: s.ID}), model.KindSite)

@@ -15,7 +15,7 @@ import (
 const saidIndex = "CREATE INDEX IF NOT EXISTS entry_said ON entry (kind, stream, pos)"
 
 // fewStreams is how many are asked one by one; of more, what they told lies so dense that all of a kind is walked over.
-const fewStreams = 8
+const fewStreams = 64
 
 // ByKind lists the entries of a kind in order of arrival, of some streams or of all.
 func (s *Store) ByKind(k model.Kind, by ...entry.Stream) ([]entry.Verified, error) {
