@@ -26,6 +26,9 @@ func LookBack(s *Stage, pot model.ID) fyne.CanvasObject {
 		if l.Stands {
 			stand++
 			shape, colour, tag = widgets.Check, widgets.Green, s.Say("lookback.stands")
+			if l.Called { // a recall holds it all the same
+				shape, colour, tag = widgets.Octagon, widgets.Vermilion, join(tag, s.Say("lookback.called"))
+			}
 		}
 		if !l.Stands && !l.Called {
 			fall++

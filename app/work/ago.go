@@ -115,7 +115,7 @@ func (d *Desk) lastComparedBy(gauge model.ID, own []entry.Stream, before func(en
 	}
 	gone := register.TakenBack(told, d.mayTell)
 	for _, v := range told {
-		if c, ok := comparedIn(v); ok && !c.takesBack() && gone[v.ID()] == nil && ofGauge(v, gauge) {
+		if c, ok := comparedIn(v); ok && !c.takesBack() && d.mayTell(v) && gone[v.ID()] == nil && ofGauge(v, gauge) {
 			return v, nil
 		}
 	}

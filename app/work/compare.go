@@ -150,7 +150,7 @@ func (d *Desk) LastCompared(pot Pot) (at time.Time, ok bool, err error) {
 	st, err := d.noun(model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge})
 	gone := register.TakenBack(st.Entries, d.allows)
 	for _, v := range st.Entries {
-		if c, said := comparedIn(v); said && !c.takesBack() && gone[v.ID()] == nil {
+		if c, said := comparedIn(v); said && !c.takesBack() && d.allows(v) && gone[v.ID()] == nil {
 			at, ok = time.UnixMilli(c.At), true
 		}
 	}

@@ -74,7 +74,7 @@ func (d *Desk) calledBack(pot model.ID) (map[model.ID]bool, error) {
 			continue
 		}
 		for _, l := range r.Loads {
-			out[l.Cycle] = true
+			out[l.Cycle] = out[l.Cycle] || !l.Freed // what was freed by name on it, nothing of it holds
 		}
 	}
 	return out, err

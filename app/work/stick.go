@@ -230,7 +230,7 @@ const scarce = 50
 func (d *Desk) BringIn(dir string) (BroughtIn, error) {
 	before, unread := d.stops() // a stick is taken in also where Today cannot be read: it may bring what is missing
 	out, err := d.bringIn(dir)
-	if err != nil || !slices.ContainsFunc(out.Files, func(b Brought) bool { return b.News > 0 }) {
+	if err != nil || !slices.ContainsFunc(out.Files, func(b Brought) bool { return b.News > 0 || b.Waiting > 0 }) {
 		return out, err
 	}
 	after, err := d.stops()
