@@ -89,7 +89,7 @@ func taskOf(v entry.Verified) model.CareTask {
 			return model.CareValve
 		}
 	case model.KindCompared:
-		if c, ok := comparedIn(v); ok && !c.takesBack() {
+		if c, ok := comparedIn(v); ok && !c.takesBack() && len(c.Restates) == 0 { // a reference that was found wrong compares nothing
 			return model.CareGauge
 		}
 	}
