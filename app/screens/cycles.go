@@ -80,6 +80,9 @@ func State(c register.Cycle) (code string, shape widgets.Shape, colour color.Col
 // held says whether anything stops the load, before its release or after it.
 func held(c register.Cycle) bool { return c.State.Stopped() }
 
+// barred says that nothing of the load may be used: something stops it, or it was rejected.
+func barred(c register.Cycle) bool { return held(c) || len(c.Rejected) > 0 }
+
 // Cycle is the page of one cycle: curve, verdict, steps, readings, what became of it.
 func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
 	c, err := s.Desk.Cycle(id)
@@ -116,7 +119,7 @@ func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
 	if len(c.Released) > 0 && len(c.Rejected) == 0 {
 		buttons = append(buttons, widgets.NewButton(s.Say("cycle.recall"), widgets.Quiet, func() { s.WithPerson(func() { s.recallLoad(c) }) }))
 	}
-	body = append(body, widgets.NewFlow(220, buttons...), widgets.NewSplit(widgets.NewColumn(Verdict(s, r, held(c) || len(c.Rejected) > 0)...), widgets.NewColumn(s.told(c)...), 0.55, 720), s.Caution())
+	body = append(body, widgets.NewFlow(220, buttons...), widgets.NewSplit(widgets.NewColumn(Verdict(s, r, barred(c))...), widgets.NewColumn(s.told(c)...), 0.55, 720), s.Caution())
 	title := s.Say("cycle.title", count(c.Begun.Number), pot.Looks.Name)
 	if pot.Looks.Name == "" { // another clinic's
 		title = s.elsewhere(c)
@@ -153,7 +156,7 @@ func (s *Stage) fromPaper(c register.Cycle) string {
 
 // labels dictates what now goes onto each label, for the pen: only of packs that may be used.
 func (s *Stage) labels(c register.Cycle) []fyne.CanvasObject {
-	if len(c.Released) == 0 || held(c) || len(c.Rejected) > 0 { // there is nothing to write onto them
+	if len(c.Released) == 0 || barred(c) { // there is nothing to write onto them
 		return []fyne.CanvasObject{widgets.NewPara(s.Say("cycle.packs", packNames(c)))}
 	}
 	t, known, err := s.Desk.Began(c)

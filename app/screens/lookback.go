@@ -23,26 +23,22 @@ func LookBack(s *Stage, pot model.ID) fyne.CanvasObject {
 	var rows []fyne.CanvasObject
 	for _, l := range worstFirst(all) {
 		shape, colour, tag := widgets.Octagon, widgets.Vermilion, s.Say("lookback.falls")
-		if l.Stands {
-			stand++
-			shape, colour, tag = widgets.Check, widgets.Green, s.Say("lookback.stands")
-			if l.Called { // a recall holds it all the same
-				shape, colour, tag = widgets.Octagon, widgets.Vermilion, join(tag, s.Say("lookback.called"))
-			}
-		}
-		if !l.Stands && !l.Called {
-			fall++
-		}
 		text := join(s.Say("knot.cycle", count(l.Cycle.Begun.Number)), s.when(l.Cycle), s.Say("lookback.verdicts", s.Say("lookback."+string(l.Was.Verdict)), s.Say("lookback."+string(l.Now.Verdict))),
 			s.worth(l))
 		switch {
 		case l.Stands:
-		case l.Called:
-			tag = join(tag, s.Say("lookback.called"))
-		case l.Patients():
-			tag = join(tag, s.Say("lookback.patients"))
+			stand++
+			tag = s.Say("lookback.stands")
+		case !l.Called:
+			fall++
+		}
+		switch next := l.Next(); next {
+		case "":
+			shape, colour = widgets.Check, widgets.Green
+		case "recall.shelf-only":
+			text = join(text, s.Say(next))
 		default:
-			text = join(text, s.Say("recall.shelf-only"))
+			tag = join(tag, s.Say(next))
 		}
 		rows = append(rows, widgets.NewRow(shape, colour, tag, text, s.Say("go.cycle"), func() { s.Go(ToCycle, l.ID) }))
 	}

@@ -18,14 +18,21 @@ type since struct {
 	negative int // days since the last valid negative test was laid in, among those read by then
 	compared int
 	by       []entry.Verified // those comparisons
+	pots     []entry.Verified // what was said of the clinic's pots
 }
 
-// sinceAt looks back from a moment, by the clocks of a clinic's devices, which may stand ahead by some slack. pots is what they said of its pots.
-func (d *Desk) sinceAt(own []entry.Stream, pots []entry.Verified, end time.Time, slack time.Duration) (s since, err error) {
+// sinceAt looks back from a moment, by the clocks of a clinic's devices, which may stand ahead by some slack.
+func (d *Desk) sinceAt(own []entry.Stream, end time.Time, slack time.Duration) (s since, err error) {
 	s = since{negative: -1, compared: -1}
+	if len(own) == 0 {
+		return s, nil
+	}
+	if s.pots, err = d.Store.ByKind(model.KindSterilizer, own...); err != nil {
+		return s, d.unread(err)
+	}
 	before := func(v entry.Verified) bool { return v.Body().Wall <= end.Add(slack).UnixMilli() }
 	var tested, found []entry.Verified
-	for _, p := range d.potsThen(pots, before) {
+	for _, p := range d.potsThen(s.pots, before) {
 		t, err := d.lastProved(p.ID, own, before)
 		if err != nil {
 			return s, err

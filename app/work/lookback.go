@@ -42,6 +42,19 @@ func (l LookedBack) Patients() bool {
 	return l.Now.Guaranteed == nil || *l.Now.Guaranteed*1000 < float64(l.Cycle.Begun.Plan.DoseMilli)
 }
 
+// Next is the catalogue's word for what is to be done about a load in doubt; "": nothing but to free it.
+func (l LookedBack) Next() string {
+	switch {
+	case l.Called: // also of one that stands: a recall holds it all the same
+		return "lookback.called"
+	case l.Stands:
+		return ""
+	case l.Patients():
+		return "lookback.patients"
+	}
+	return "recall.shelf-only"
+}
+
 // InDoubt lists the loads of a pot that something found out later puts in doubt, oldest first, each judged anew.
 func (d *Desk) InDoubt(pot model.ID) (out []LookedBack, err error) {
 	called, err := d.calledBack(pot)

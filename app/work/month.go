@@ -168,14 +168,10 @@ func (d *Desk) figures(s SiteKnown, m Month, from, upTo, now time.Time, recalls 
 			return f, err
 		}
 		own, err := d.streamsOf(s.ID)
-		if err != nil || len(own) == 0 {
+		if err != nil {
 			return f, err
 		}
-		pots, err := d.Store.ByKind(model.KindSterilizer, own...)
-		if err != nil {
-			return f, d.unread(err)
-		}
-		ago, err := d.sinceAt(own, pots, end, slack)
+		ago, err := d.sinceAt(own, end, slack)
 		f.NegativeAgo, f.ComparedAgo = ago.negative, ago.compared
 		return f, err
 	}

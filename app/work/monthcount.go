@@ -69,14 +69,12 @@ func (d *Desk) monthRecalls(wanted func(recallHead) bool) (out []Recall, err err
 			continue
 		}
 		r := h.Recall
-		if !h.ended {
-			r, err = d.Recall(h.ID)
-		} else {
-			if d.unreadEnd(h) {
-				_, err = d.readEnd(h)
-			}
-			end := d.standing.ends[h.ID]
+		if h.ended {
+			var end recallEnd
+			end, err = d.endOf(h)
 			r.Closed, r.At, r.Took = end.closed, end.at, end.took
+		} else {
+			r, err = d.Recall(h.ID)
 		}
 		if err != nil {
 			return nil, err

@@ -115,11 +115,7 @@ func (d *Desk) stand(s *Standing, now time.Time) error {
 	if err != nil || len(own) == 0 {
 		return err
 	}
-	pots, err := d.Store.ByKind(model.KindSterilizer, own...)
-	if err != nil {
-		return d.unread(err)
-	}
-	ago, err := d.sinceAt(own, pots, now, 24*time.Hour)
+	ago, err := d.sinceAt(own, now, 24*time.Hour)
 	if err != nil {
 		return err
 	}
@@ -135,7 +131,7 @@ func (d *Desk) stand(s *Standing, now time.Time) error {
 	return d.read(func(src register.Source) {
 		site, _, known := register.Described[model.Site](register.Of(src, model.Ref{Noun: model.NounSite, ID: s.ID}), model.KindSite)
 		s.HeightM, s.HeightKnown = site.HeightM, known
-		for _, v := range pots {
+		for _, v := range ago.pots {
 			for _, ref := range v.Body().Refs() {
 				s.Grew = s.Grew || slices.ContainsFunc(register.Of(src, ref).Holds, func(h register.Hold) bool { return h.Open() && h.Code == register.HoldSpore })
 			}

@@ -69,7 +69,7 @@ func (d *Desk) StandingAt(site model.ID) (s Standing, err error) {
 	}
 	for _, h := range heads {
 		if h.About(site) && d.unreadEnd(h) {
-			if _, err := d.readEnd(h); err != nil {
+			if _, err := d.endOf(h); err != nil {
 				return s, err
 			}
 		}
@@ -93,17 +93,21 @@ func (d *Desk) over(h recallHead) bool {
 	return h.ended && (!known || end.closed)
 }
 
-// readEnd reads one, and says whether it is open all the same.
-func (d *Desk) readEnd(h recallHead) (again bool, err error) {
+// endOf reads one, once until anything is told.
+func (d *Desk) endOf(h recallHead) (recallEnd, error) {
+	if end, known := d.standing.ends[h.ID]; known {
+		return end, nil
+	}
 	r, err := d.Recall(h.ID)
 	if err != nil {
-		return false, err
+		return recallEnd{}, err
 	}
 	if !r.Closed {
 		d.standing.list = nil
 	}
-	d.standing.ends[h.ID] = recallEnd{r.Closed, r.At, r.Took}
-	return !r.Closed, nil
+	end := recallEnd{r.Closed, r.At, r.Took}
+	d.standing.ends[h.ID] = end
+	return end, nil
 }
 
 // EndedRecall reads the next recall that was ended, and says how many are left to be read, and whether this one is open all the same: from then on it counts.
@@ -119,10 +123,11 @@ func (d *Desk) EndedRecall() (left int, again bool, err error) {
 		case read:
 			left++
 		default:
-			if again, err = d.readEnd(h); err != nil {
+			end, err := d.endOf(h)
+			if err != nil {
 				return 0, false, err
 			}
-			read = true
+			read, again = true, !end.closed
 		}
 	}
 	return left, again, nil

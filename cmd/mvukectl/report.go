@@ -147,15 +147,11 @@ func (t *tool) lookback(args []string) int {
 // sayLookedBack says what became of a load in doubt in one line.
 func (t *tool) sayLookedBack(f *flags, l work.LookedBack) {
 	said := []string{t.words.Say("lookback.falls")}
-	switch {
-	case l.Stands:
+	if l.Stands {
 		said[0] = t.words.Say("lookback.stands")
-	case l.Called:
-		said = append(said, t.words.Say("lookback.called"))
-	case l.Patients():
-		said = append(said, t.words.Say("lookback.patients"))
-	default:
-		said = append(said, t.words.Say("recall.shelf-only"))
+	}
+	if next := l.Next(); next != "" {
+		said = append(said, t.words.Say(next))
 	}
 	f.say("%s: %s; %s", t.words.Say("knot.cycle", strconv.FormatInt(l.Cycle.Begun.Number, 10)), strings.Join(said, ", "),
 		t.words.Say("lookback.verdicts", t.words.Say("lookback."+string(l.Was.Verdict)), t.words.Say("lookback."+string(l.Now.Verdict))))

@@ -232,21 +232,6 @@ func (s *Store) keep(pos int64, v entry.Verified) {
 	s.known[pos], s.places[v.ID()] = v, pos
 }
 
-// entryAt reads the entry at a place; ok is false where there is none.
-func (s *Store) entryAt(pos int64) (v entry.Verified, ok bool, err error) {
-	if v, ok = s.known[pos]; ok {
-		return v, true, nil
-	}
-	if pos < 0 {
-		return s.waitingAt(pos)
-	}
-	vs, err := s.query("SELECT pos, body, key, sig FROM entry WHERE pos = ?", pos)
-	if err != nil || len(vs) == 0 {
-		return v, false, err
-	}
-	return vs[0], true, nil
-}
-
 // entriesAt reads the entries at some places, in their order, all at once; what is not there is left out. Where kind is not 0, those of other kinds may be left out too.
 func (s *Store) entriesAt(places []int64, kind model.Kind) (out []entry.Verified, err error) {
 	at := map[int64]entry.Verified{} // what is known may be forgotten while the others are read
@@ -263,21 +248,15 @@ func (s *Store) entriesAt(places []int64, kind model.Kind) (out []entry.Verified
 			unread = append(unread, p)
 		}
 	}
-	switch {
-	case len(unread) == 1: // by far the most often
-		v, ok, err := s.entryAt(unread[0])
-		if err != nil {
-			return nil, err
+	if len(unread) > 0 {
+		q, args := "SELECT pos, body, key, sig FROM entry WHERE pos = ?", []any{unread[0]} // by far the most often it is one
+		if len(unread) > 1 {
+			among, err := json.Marshal(unread)
+			if err != nil {
+				return nil, err
+			}
+			q, args = "SELECT pos, body, key, sig FROM entry WHERE pos IN (SELECT value FROM json_each(?))", []any{string(among)}
 		}
-		if ok {
-			at[unread[0]] = v
-		}
-	case len(unread) > 1:
-		among, err := json.Marshal(unread)
-		if err != nil {
-			return nil, err
-		}
-		q, args := "SELECT pos, body, key, sig FROM entry WHERE pos IN (SELECT value FROM json_each(?))", []any{string(among)}
 		if kind != 0 {
 			q, args = q+" AND +kind = ?", append(args, int64(kind))
 		}
