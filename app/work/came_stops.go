@@ -8,6 +8,14 @@ import (
 
 // What a stick stopped: asked of Today, and at the office of each clinic, before it is taken in and after.
 
+// Stops says that something on the stick stops packs or loads, or speaks of what is stopped, or that nobody knows. Stops and words on recalls count also where all stands as it did before in lines and
+// numbers: one may have gone while another came.
+func (in BroughtIn) Stops() bool {
+	return in.Unsure || len(in.Stopped)+len(in.Worse) > 0 || slices.ContainsFunc(in.Files, func(b Brought) bool {
+		return b.Kinds[model.KindHold]+b.Kinds[model.KindReject]+b.Came("recalls") > 0
+	})
+}
+
 // stops is all that is stopped.
 type stops struct {
 	lines []Line

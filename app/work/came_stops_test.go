@@ -49,3 +49,44 @@ func TestWhatAStickStops(t *testing.T) {
 	carries("a failed strip at the office", c, x.office, "at "+b.name)
 	carries("a failed strip at home", x.office, b, "held")
 }
+
+// One load is freed and another stopped, on one stick: the office counts as many as before, and is told all the same.
+func TestAStickThatClearsAndStops(t *testing.T) {
+	x := newDistrictOf(t, "Clinic B")
+	b := x.clinics[0]
+	x.join(b)
+	_, one := b.sterile(1)
+	_, two := b.sterile(1)
+	b.check(b.d.Stop(one, "wet"))
+	x.carry(b, x.office)
+	b.check(b.d.ClearHold(cref(one), work.HoldStopped, "it was dry"))
+	b.check(b.d.Stop(two, "the card was of another height"))
+	if in := x.carry(b, x.office); !in.Stops() {
+		t.Errorf("the stick stopped load two, and the office is told of nothing: %+v %+v", in.Stopped, in.Worse)
+	}
+}
+
+// A called-back pack was opened on somebody else while the clinician was told of the first: the line of the recall reads as before, and the stick says so all the same.
+func TestAStickWithAnotherPatientOfARecall(t *testing.T) {
+	x := newDistrictOf(t, "Clinic B")
+	b := x.clinics[0]
+	x.join(b)
+	packs, load := b.sterile(3)
+	use := func(number string, anyway bool) work.UseForm {
+		return work.UseForm{Outside: true, Strip: model.StripReached, Number: number, Anyway: anyway}
+	}
+	b.check(b.d.OpenPack(packs[0], use("2026/77", false)))
+	id, err := b.d.OpenRecall(work.RecallForm{Why: model.RecallHand, Reason: "wrong label", Loads: []model.ID{load}})
+	b.check(err)
+	b.check(b.d.SetAside(packs[1]))
+	b.check(b.d.SetAside(packs[2]))
+	tablet := x.twin(b)
+	b.check(b.d.TellStock(model.StockTape, 3, true))
+	x.carry(b, tablet)
+	x.carry(tablet, b)
+	tablet.check(tablet.d.TellRecall(id, model.SoughtClinician, packs[:1], "officer: 2026/77"))
+	tablet.check(tablet.d.OpenPack(packs[1], use("2026/78", true)))
+	if in := x.carry(tablet, b); !in.Stops() {
+		t.Error("a called-back pack was opened on somebody else, and of the stick it is said that nothing was stopped")
+	}
+}

@@ -209,9 +209,6 @@ const (
 // Drives lists the removable drives that are mounted.
 func Drives() ([]stick.Drive, error) { return stick.Drives() }
 
-// Stops says that something on the stick stops packs or loads, or speaks of what is stopped, or that nobody knows.
-func (in BroughtIn) Stops() bool { return in.Unsure || len(in.Stopped)+len(in.Worse) > 0 }
-
 // BroughtIn is what became of a stick.
 type BroughtIn struct {
 	Files []Brought
