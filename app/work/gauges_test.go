@@ -167,6 +167,12 @@ func TestTheOfficeKnowsWhichGaugeWasCompared(t *testing.T) {
 	if s := at(); s.HighMilli != 1000 {
 		t.Fatalf("found to show 1 too much since: %d", s.HighMilli)
 	}
+	last := b.told()[0]
+	b.put(b.manager(97), entry.Draft{Kind: model.KindCompared, Replaces: []entry.ID{last}, Payload: model.Compared{Withdraws: last[:], Reason: "of another gauge", At: b.clk.Wall.UnixMilli()},
+		Targets: []model.Ref{{Noun: model.NounGauge, ID: b.pot().Looks.Gauge}, {Noun: model.NounSterilizer, ID: b.pot().ID}}})
+	if s := at(); s.HighMilli != 0 || s.GaugeAgo < 4 {
+		t.Fatalf("the last one is taken back too, and the first found it right: %d, %d days ago", s.HighMilli, s.GaugeAgo)
+	}
 	b.swap()
 	if s := at(); s.GaugeAgo != -1 || !s.GaugeDue || s.HighMilli != 0 || s.NegativeAgo < 2 {
 		t.Errorf("with another gauge on: %+v", s)
