@@ -33,6 +33,9 @@ type Sterilizer struct {
 	LimitPa      int64  `cbor:"4,keyasint"` // its own maximum, from its plate
 	ValvePa      int64  `cbor:"5,keyasint"` // safety valve: as found at the last lift, else its plate
 	LeastWaterML int64  `cbor:"6,keyasint"`
+
+	Screwed bool        `cbor:"7,keyasint,omitempty"` // it says which gauge is on it now: what was lit by another, without knowing of this, is in doubt
+	Knew    []KnownUpTo `cbor:"8,keyasint,omitempty"` // of that: the loads lit before it, as far as they were known
 }
 
 // GaugeLooks is a gauge as its face and plate tell.

@@ -21,6 +21,9 @@ func Compare(s *Stage, id model.ID) fyne.CanvasObject {
 	if !ok {
 		pot = place.Pots[0]
 	}
+	if len(pot.Also) > 0 {
+		return s.whichGauge(pot)
+	}
 	return s.compare(place, pot, false)
 }
 
@@ -100,7 +103,7 @@ func (s *Stage) compare(place work.Place, pot work.Pot, earlier bool) fyne.Canva
 			}
 		})
 	})
-	return Page(title, join(s.Say("load.pot", pot.Looks.Name), s.dialOf(pot)),
+	return Page(title, join(s.Say("load.pot", pot.Looks.Name), s.DialOf(pot)),
 		widgets.NewNotice(widgets.Amber, s.Say("compare.how"), s.Say("compare.where", mark, unit)),
 		widgets.NewStrong(s.Say("compare.low")), widgets.NewFlow(200, lowShown, lowTrue),
 		widgets.NewStrong(s.Say("compare.mark", mark, unit)), widgets.NewFlow(200, highShown, highTrue),

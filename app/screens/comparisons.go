@@ -55,14 +55,14 @@ func (s *Stage) earlierGauges(place work.Place, pot work.Pot) fyne.CanvasObject 
 	}
 	var rows []fyne.CanvasObject
 	for _, was := range all {
-		rows = append(rows, widgets.NewBig(s.Say("compare.earlier"), 20, widgets.Ink, true), widgets.NewStrong(s.dialOf(was)), widgets.NewPara(s.Say("compare.earlier.how")), s.comparisons(was),
+		rows = append(rows, widgets.NewBig(s.Say("compare.earlier"), 20, widgets.Ink, true), widgets.NewStrong(s.DialOf(was)), widgets.NewPara(s.Say("compare.earlier.how")), s.comparisons(was),
 			widgets.NewButton(s.Say("compare.earlier.again"), widgets.Quiet, func() { s.Show(s.compare(place, was, true)) }))
 	}
 	return widgets.NewColumn(rows...)
 }
 
-// dialOf says which gauge it is: its number, as far as that is known, and its dial.
-func (s *Stage) dialOf(pot work.Pot) string {
+// DialOf says which gauge it is: its number, as far as that is known, and its dial.
+func (s *Stage) DialOf(pot work.Pot) string {
 	serial := pot.Gauge.Serial
 	if serial == "" {
 		serial = "?"

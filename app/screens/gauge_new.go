@@ -3,6 +3,8 @@ package screens
 import (
 	"strings"
 
+	"fyne.io/fyne/v2"
+
 	"mvuke/app/widgets"
 	"mvuke/app/work"
 	"mvuke/model"
@@ -39,14 +41,60 @@ func (s *Stage) newGauge(pot work.Pot) {
 		if g.LineMilli, ok = s.Number(line); !ok {
 			return
 		}
-		if err := s.Desk.NewGauge(pot, g); err != nil {
-			span.SetError(s.Fault(err))
+		known, ok, err := s.Desk.KnownGauge(pot, g.Serial)
+		switch {
+		case err == nil && ok && g.Serial != "":
+			s.knownGauge(pot, known, serial)
+			return
+		case err == nil:
+			err = s.Desk.NewGauge(pot, g)
+		}
+		if err != nil {
+			serial.SetError(s.Fault(err))
 			return
 		}
-		s.Go(ToTests, model.ID{})
-		s.Message(s.Say("gauge.new.then"))
+		s.newlyOn()
 	})
 	cancel := widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { s.Go(ToCompare, pot.ID) })
 	s.Show(Page(s.Say("gauge.new"), "", unit, widgets.NewFlow(190, span, line, serial), widgets.NewPara(s.Say("setup.gauge.class")), class, widgets.NewFlow(180, cancel, save)))
 	span.Focus()
+}
+
+// newlyOn says what is to be done once another gauge is on a pot.
+func (s *Stage) newlyOn() {
+	s.Go(ToTests, model.ID{})
+	s.Message(s.Say("gauge.new.then"))
+}
+
+// knownGauge asks whether a gauge of that number is the one that is known here: then it comes back with all that was found of it.
+func (s *Stage) knownGauge(pot, known work.Pot, serial *widgets.Field) {
+	widgets.Ask(s.Win, s.Say("gauge.new"), s.Say("gauge.again.ask", known.Gauge.Serial, s.Words.Number(float64(known.Gauge.SpanMilli)/1000, 1), known.Gauge.Unit), s.Say("do.yes"), s.Say("do.no"), func(same bool) {
+		if !same {
+			serial.SetError(s.Say("gauge.other-number"))
+			return
+		}
+		if s.Tell(s.Desk.OnThePot(pot, known.Looks.Gauge)) {
+			s.newlyOn()
+		}
+	})
+}
+
+// whichGauge asks which of the gauges that devices told of is on a pot.
+func (s *Stage) whichGauge(pot work.Pot) fyne.CanvasObject {
+	all, err := s.Desk.MaybeOn(pot)
+	if err != nil {
+		return Page(s.Say("gauge.which"), "", widgets.NewPara(s.Fault(err)))
+	}
+	body := []fyne.CanvasObject{widgets.NewNotice(widgets.Vermilion, s.Say("gauge.which"), s.Say("gauge.which.how"))}
+	for _, x := range all {
+		body = append(body, widgets.NewRow(widgets.Square, widgets.Ink, s.DialOf(x), "", s.Say("gauge.on"), func() {
+			s.WithPerson(func() {
+				if s.Tell(s.Desk.OnThePot(pot, x.Looks.Gauge)) {
+					s.newlyOn()
+				}
+			})
+		}))
+	}
+	body = append(body, widgets.NewButton(s.Say("gauge.new"), widgets.Quiet, func() { s.WithPerson(func() { s.newGauge(pot) }) }), s.Caution())
+	return Page(s.Say("gauge.which"), s.Say("load.pot", pot.Looks.Name), body...)
 }

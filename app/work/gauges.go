@@ -2,39 +2,138 @@ package work
 
 import (
 	"slices"
+	"strings"
 
 	"mvuke/model"
 	"mvuke/model/entry"
 	"mvuke/model/register"
 )
 
-// The gauges that were on a pot before. What is found out of one later, with the gauge in the hand, is about the loads that it watched; no mark is made by it any more.
+// The gauges of a pot: the one that is on it, and those that were on it before. What is found out of an earlier one, with the gauge in the hand, is about the loads that it watched; no mark is made by it
+// any more.
 
-// EarlierGauges is a pot as it was with each gauge that was compared and is screwed off now, the latest first.
+// EarlierGauges is a pot as it was with each gauge that is screwed off now, the latest first.
 func (d *Desk) EarlierGauges(pot Pot) (out []Pot, err error) {
 	st, err := d.noun(model.Ref{Noun: model.NounSterilizer, ID: pot.ID})
 	if err != nil {
 		return nil, err
 	}
-	seen := map[model.ID]bool{pot.Looks.Gauge: true}
+	on := append([]model.ID{pot.Looks.Gauge}, pot.Also...)
 	err = d.read(func(src register.Source) {
 		for _, v := range slices.Backward(st.Entries) {
-			if c, ok := comparedIn(v); !ok || c.takesBack() {
-				continue
-			}
-			for _, r := range v.Body().Refs() {
-				if r.Noun != model.NounGauge || seen[r.ID] {
-					continue
+			for _, id := range gaugesIn(v) {
+				if !slices.Contains(on, id) {
+					on = append(on, id)
+					out = append(out, pot.with(src, id))
 				}
-				seen[r.ID] = true
-				p := pot
-				p.Looks.Gauge, p.TwoDials = r.ID, false
-				p.readGauge(src)
-				out = append(out, p)
 			}
 		}
 	})
 	return out, err
+}
+
+// gaugesIn are the gauges that an entry about a pot says were on it: a description of the pot, or a comparison.
+func gaugesIn(v entry.Verified) (out []model.ID) {
+	var x model.Sterilizer
+	if v.Body().Kind == model.KindSterilizer && v.Body().Decode(&x) == nil {
+		return []model.ID{x.Gauge}
+	}
+	if c, ok := comparedIn(v); ok && !c.takesBack() {
+		for _, r := range v.Body().Refs() {
+			if r.Noun == model.NounGauge {
+				out = append(out, r.ID)
+			}
+		}
+	}
+	return out
+}
+
+// with is a pot with one of its gauges on it.
+func (p Pot) with(src register.Source, gauge model.ID) Pot {
+	p.Looks.Gauge, p.Also, p.TwoDials = gauge, nil, false
+	p.readGauge(src)
+	return p
+}
+
+// MaybeOn is a pot with each of the gauges that may be on it; one, where nobody has said that it is another.
+func (d *Desk) MaybeOn(pot Pot) (out []Pot, err error) {
+	err = d.read(func(src register.Source) {
+		for _, id := range append([]model.ID{pot.Looks.Gauge}, pot.Also...) {
+			out = append(out, pot.with(src, id))
+		}
+	})
+	return out, err
+}
+
+// NewGauge says that another gauge was screwed on: an instrument of its own, with no comparison yet. What is found out of it touches only the loads that it watched, and what was found
+// out of the old one only those before. It is known by the number on its dial, so that what was found of it is there again when it comes back: see OnThePot.
+func (d *Desk) NewGauge(pot Pot, looks model.GaugeLooks) error {
+	if looks.Serial = strings.TrimSpace(looks.Serial); looks.Serial == "" {
+		return refuse("gauge-number")
+	}
+	if _, known, err := d.KnownGauge(pot, looks.Serial); err != nil {
+		return err
+	} else if known {
+		return refuse("gauge-known", looks.Serial)
+	}
+	if err := checkGauge(looks); err != nil {
+		return err
+	}
+	gauge := model.Ref{Noun: model.NounGauge, ID: d.NewID()}
+	return d.screwOn(pot, gauge.ID, entry.Draft{Kind: model.KindGauge, Targets: []model.Ref{gauge}, Payload: looks})
+}
+
+// KnownGauge is a pot with the gauge of a number, if there is one here: on this pot or another, now or before.
+func (d *Desk) KnownGauge(pot Pot, serial string) (was Pot, ok bool, err error) {
+	p, err := d.Place()
+	if err != nil {
+		return was, false, err
+	}
+	for _, x := range p.Pots {
+		on, err := d.MaybeOn(x)
+		if err != nil {
+			return was, false, err
+		}
+		off, err := d.EarlierGauges(x)
+		if err != nil {
+			return was, false, err
+		}
+		for _, g := range append(on, off...) {
+			if strings.EqualFold(strings.TrimSpace(g.Gauge.Serial), strings.TrimSpace(serial)) {
+				was = pot
+				was.Looks.Gauge, was.Gauge, was.TwoDials, was.Also = g.Looks.Gauge, g.Gauge, g.TwoDials, nil
+				return was, true, nil
+			}
+		}
+	}
+	return was, false, nil
+}
+
+// OnThePot says which of the gauges that are known here is on a pot: one of two that were told of at once, or one that comes back.
+func (d *Desk) OnThePot(pot Pot, gauge model.ID) error { return d.screwOn(pot, gauge) }
+
+// screwOn states a pot anew with a gauge.
+func (d *Desk) screwOn(pot Pot, gauge model.ID, with ...entry.Draft) error {
+	if err := d.mayManage(); err != nil {
+		return err
+	}
+	if open, err := d.UnderWay(); err != nil {
+		return err
+	} else if open != nil && open.Begun.Sterilizer == pot.ID {
+		return refuse("cycle-under-way", short(float64(open.Begun.Number)))
+	}
+	now := pot.Looks
+	now.Gauge, now.ValvePa, now.Screwed = gauge, pot.PlateValvePa, true
+	var err error
+	if now.Knew, _, err = d.knownOf(pot); err != nil {
+		return err
+	}
+	stated := entry.Draft{Kind: model.KindSterilizer, Targets: []model.Ref{{Noun: model.NounSterilizer, ID: pot.ID}}, Payload: now}
+	if err := d.read(func(src register.Source) { stated.Replaces = d.values(src, stated.Targets[0], model.KindSterilizer) }); err != nil {
+		return err
+	}
+	_, err = d.sign(append(with, stated)...)
+	return err
 }
 
 // ofGauge says whether an entry is about a gauge.

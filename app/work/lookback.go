@@ -125,6 +125,24 @@ func (d *Desk) LookBack(id model.ID) (l LookedBack, err error) {
 		case h.Code == register.HoldHeight && h.Cause.Body().Decode(&s) == nil:
 			what.Code, what.Off = "altitude", u.Of(steam.Over(s.RaisedPa))
 		}
+		if h.Code == register.HoldSwapped {
+			on, said, err := d.swapped(c, h.Cause)
+			if err != nil {
+				return l, err
+			}
+			if what.Code = said; said == "" {
+				what.Code, unread = "unread", true
+			}
+			l.Causes, found = append(l.Causes, what), append(found, on...)
+			continue
+		}
+		if off, err := d.cameLater(c, h); err != nil {
+			return l, err
+		} else if off { // what was found of a gauge that came on after it says nothing of it
+			what.Code, what.Off = "gauge-swapped-after", 0
+			l.Causes = append(l.Causes, what)
+			continue
+		}
 		l.Causes = append(l.Causes, what)
 		var instead, by []entry.Verified
 		if err := d.read(func(src register.Source) { instead, by = countsInstead(src, h.Cause) }); err != nil {

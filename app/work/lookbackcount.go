@@ -46,11 +46,11 @@ func (d *Desk) countLoads(pot Pot, yes func(register.Source, register.Cycle) boo
 		if err != nil {
 			return 0, err
 		}
-		if len(x.Begun.Packs) == 0 || x.Aborted() || len(x.Rejected) > 0 || x.Begun.Gauge != pot.Looks.Gauge {
+		if len(x.Begun.Packs) == 0 || x.Aborted() || len(x.Rejected) > 0 {
 			continue
 		}
 		err = d.read(func(src register.Source) {
-			if yes(src, x) {
+			if slices.Contains(register.GaugesOf(src, x), pot.Looks.Gauge) && yes(src, x) {
 				n++
 			}
 		})

@@ -37,9 +37,9 @@ func (d *Desk) SettleDoubt(pot model.ID, reason string) (out Settled, err error)
 			}
 			drafts, out.Stood = append(drafts, x), out.Stood+1
 		case !l.Called:
-			why := model.RecallGauge
-			if !slices.Contains(l.Codes, register.HoldGauge) {
-				why = model.RecallAltitude
+			why := model.RecallAltitude
+			if slices.Contains(l.Codes, register.HoldGauge) || slices.Contains(l.Codes, register.HoldSwapped) {
+				why = model.RecallGauge
 			}
 			fall[why], out.Called = append(fall[why], l.ID), out.Called+1
 		}

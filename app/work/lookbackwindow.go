@@ -13,11 +13,12 @@ import (
 
 // What is in the past of a comparison or of a load: who knew of what when it was made.
 
-// foundOut are the entries that a load is lit in knowledge of: comparisons of its gauge that its plan counts, statements of its altitude, and what was called back of its pot. Of a slip only those from
+// foundOut are the entries that a load is lit in knowledge of: which gauge is on its pot, comparisons of that gauge that its plan counts, statements of its altitude, and what was called back of its pot. Of a slip only those from
 // before its day count, for what was found out later was not known at the fire.
 func (d *Desk) foundOut(pot Pot, c model.CycleBegun) (out []entry.ID, err error) {
-	var all []entry.Verified
+	var all, pots []entry.Verified
 	err = d.read(func(src register.Source) {
+		pots = register.TargetingKind(src, model.Ref{Noun: model.NounSterilizer, ID: pot.ID}, model.KindSterilizer)
 		for _, ref := range []model.Ref{{Noun: model.NounHeight, ID: pot.Looks.Site}, {Noun: model.NounSterilizer, ID: pot.ID}} {
 			for _, v := range src.Targeting(ref) {
 				if k := v.Body().Kind; src.Roster().Known(v) && (k == model.KindSite || k == model.KindRecall) {
@@ -43,7 +44,7 @@ func (d *Desk) foundOut(pot Pot, c model.CycleBegun) (out []entry.ID, err error)
 			return nil, err
 		}
 	}
-	for _, v := range all {
+	for _, v := range append(all, pots...) { // a slip is told of in knowledge of all that was said of its gauge
 		out = append(out, v.ID())
 	}
 	return out[max(0, len(out)-mostGrowths):], nil

@@ -19,7 +19,8 @@ type Slip struct {
 	Looks            []SlipLook
 	SteamOut         float64
 	Zero             float64
-	ZeroSeen         bool // needle on zero and no more steam, before the lid was opened
+	Gauge            model.ID // that was watched; zero: the one that was on the pot that day
+	ZeroSeen         bool     // needle on zero and no more steam, before the lid was opened
 	Opened           float64
 }
 
@@ -37,6 +38,10 @@ func (d *Desk) TypeIn(pot Pot, site model.Site, s Slip) (model.ID, error) {
 		return model.ID{}, err
 	}
 	if err := checkLoad(s.Begin); err != nil {
+		return model.ID{}, err
+	}
+	pot, err := d.gaugeOf(pot, s)
+	if err != nil {
 		return model.ID{}, err
 	}
 	if err := d.overlaps(pot, s); err != nil {

@@ -28,6 +28,9 @@ func (d *Desk) Plan(pot Pot, site model.Site, item model.Item, rest *int64) (Pla
 	if err != nil {
 		return Planned{}, err
 	}
+	if len(pot.Also) > 0 {
+		return Planned{}, refuse("two-gauges", pot.Looks.Name)
+	}
 	g, err := d.gauge(pot, rules)
 	if err != nil {
 		return Planned{}, err

@@ -3,6 +3,7 @@ package work
 import (
 	"errors"
 	"io/fs"
+	"slices"
 	"strings"
 
 	"mvuke/app/home"
@@ -159,11 +160,15 @@ func (d *Desk) Correct(pot Pot, place Place, a Answers) error {
 	if err := d.mayManage(); err != nil {
 		return err
 	}
+	if len(pot.Also) > 0 {
+		return refuse("two-gauges", pot.Looks.Name)
+	}
 	a.Site.Name, a.Person.Name = place.Site.Name, "."
 	if err := a.Check(); err != nil {
 		return err
 	}
 	a.Site.Language, a.Pot.Site, a.Pot.Gauge = place.Site.Language, place.ID, pot.Looks.Gauge
+	a.Pot.Screwed, a.Pot.Knew = false, nil
 	stood, err := d.stood(place)
 	if err != nil {
 		return err
@@ -194,30 +199,6 @@ func (d *Desk) Correct(pot Pot, place Place, a Answers) error {
 	return err
 }
 
-// NewGauge says that another gauge was screwed on: an instrument of its own, with no comparison yet. What is found out of it touches only the loads that it watched, and what was found
-// out of the old one only those before.
-func (d *Desk) NewGauge(pot Pot, looks model.GaugeLooks) error {
-	if err := d.mayManage(); err != nil {
-		return err
-	}
-	if open, err := d.UnderWay(); err != nil {
-		return err
-	} else if open != nil && open.Begun.Sterilizer == pot.ID {
-		return refuse("cycle-under-way", short(float64(open.Begun.Number)))
-	}
-	if err := checkGauge(looks); err != nil {
-		return err
-	}
-	gauge, now := model.Ref{Noun: model.NounGauge, ID: d.NewID()}, pot.Looks
-	now.Gauge = gauge.ID
-	stated := entry.Draft{Kind: model.KindSterilizer, Targets: []model.Ref{{Noun: model.NounSterilizer, ID: pot.ID}}, Payload: now}
-	if err := d.read(func(src register.Source) { stated.Replaces = d.values(src, stated.Targets[0], model.KindSterilizer) }); err != nil {
-		return err
-	}
-	_, err := d.sign(entry.Draft{Kind: model.KindGauge, Targets: []model.Ref{gauge}, Payload: looks}, stated)
-	return err
-}
-
 // Place is the site with its pots, as the window needs them.
 type Place struct {
 	ID   model.ID
@@ -234,9 +215,10 @@ type Pot struct {
 	Two   bool // it or its gauge was described differently at once: the worst of each counts until somebody settles it
 	Out   bool // out of service
 
-	TwoDials     bool     // its dial was described with two units or two spans at once: there is no mark
-	PlateValvePa int64    // safety valve by its plate, whatever was found since
-	Why          []string // codes of the holds on it
+	Also         []model.ID // other gauges that may be on it as well: somebody is to say which one is
+	TwoDials     bool       // its dial was described with two units or two spans at once: there is no mark
+	PlateValvePa int64      // safety valve by its plate, whatever was found since
+	Why          []string   // codes of the holds on it
 }
 
 // Place reads our site and its pots.
@@ -287,6 +269,7 @@ func potOf(src register.Source, id model.ID) Pot {
 	p.readGauge(src)
 	p.Two = p.Two || two
 	p.worst(append(register.Values(st, model.KindSterilizer), register.Doubted(src, st, model.KindSterilizer)...))
+	p.Looks.Screwed, p.Looks.Knew = false, nil
 	p.PlateValvePa = p.Looks.ValvePa
 	for _, h := range st.Holds {
 		p.Out = p.Out || h.Open()
@@ -320,7 +303,7 @@ func (p Place) Pot(id model.ID) (Pot, bool) {
 	return Pot{}, false
 }
 
-// worst takes the worst of what was said at once of a pot: the lower limits, more water.
+// worst takes the worst of what was said at once of a pot: the lower limits, more water. Of two gauges none is the worse: a mark by the wrong one is no mark.
 func (p *Pot) worst(pots []entry.Verified) {
 	least := func(a, b int64) int64 {
 		if a == 0 || b == 0 {
@@ -331,6 +314,9 @@ func (p *Pot) worst(pots []entry.Verified) {
 	for _, v := range pots {
 		var x model.Sterilizer
 		if v.Body().Decode(&x) == nil {
+			if x.Gauge != p.Looks.Gauge && !slices.Contains(p.Also, x.Gauge) {
+				p.Also = append(p.Also, x.Gauge)
+			}
 			p.Looks.LimitPa, p.Looks.ValvePa, p.Looks.LeastWaterML = least(p.Looks.LimitPa, x.LimitPa), least(p.Looks.ValvePa, x.ValvePa), max(p.Looks.LeastWaterML, x.LeastWaterML)
 		}
 	}

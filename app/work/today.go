@@ -45,7 +45,9 @@ func (d *Desk) Today() (out []Line, err error) {
 		return nil, err
 	}
 	for _, pot := range p.Pots {
-		if pot.Two {
+		if len(pot.Also) > 0 {
+			add(Stop, "two-gauges", "compare", pot.ID, pot.Looks.Name)
+		} else if pot.Two {
 			add(Stop, "two-values", "setup", model.ID{}, pot.Looks.Name)
 		}
 		if pot.Out {

@@ -30,7 +30,7 @@ const (
 )
 
 // Doubts are the codes of what was found out later, and that looking back answers.
-var Doubts = []string{HoldGauge, HoldHeight}
+var Doubts = []string{HoldGauge, HoldSwapped, HoldHeight}
 
 // Stopped says that something open holds a noun.
 func (st State) Stopped() bool { return slices.ContainsFunc(st.Holds, Hold.Open) }

@@ -7,16 +7,17 @@ import (
 	"mvuke/model/entry"
 )
 
-// Holds by what was found out later: a gauge that showed more than a load's plan allowed for, an altitude above the one that it was planned for. They are derived, so a load that is
+// Holds by what was found out later: a gauge that showed more than a load's plan allowed for, another gauge that had been screwed on, an altitude above the one that it was planned for. They are derived, so a load that is
 // told of afterwards is in doubt as well, on every device that hears of both.
 
 // Codes of these holds.
 const (
-	HoldGauge  = "gauge-doubt"
-	HoldHeight = "altitude-doubt"
+	HoldGauge   = "gauge-doubt"
+	HoldSwapped = "gauge-swapped"
+	HoldHeight  = "altitude-doubt"
 )
 
-// pastDoubts are the holds on a load by comparisons of its gauge, and by statements of its site's altitude. What exempts a load stands in its own first entry, or in the entry that
+// pastDoubts are the holds on a load by comparisons of its gauge, by who said that another gauge was on the pot, and by statements of its site's altitude. What exempts a load stands in its own first entry, or in the entry that
 // would hold it: nothing that comes later frees it but a clear.
 func pastDoubts(src Source, st State) (out []Hold) {
 	if st.Ref.Noun != model.NounCycle {
@@ -35,17 +36,23 @@ func pastDoubts(src Source, st State) (out []Hold) {
 		if v.Body().Kind != model.KindCycleBegun || v.Body().Decode(&c) != nil || len(c.Packs) == 0 {
 			continue
 		}
-		about := src.Targeting(model.Ref{Noun: model.NounGauge, ID: c.Gauge})
-		back := TakenBack(about, src.Roster().Known)
-		for _, w := range about {
-			var x model.Compared
-			if w.Body().Kind != model.KindCompared || !later(src, v, w) || litTakenBack(src, v, back[w.ID()]) {
-				continue
-			}
-			if w.Body().Decode(&x) != nil || (x.WorstPa != 0 && x.WorstPa > Counted(c.Plan)+DustPa && !Covers(src, Window(w, x, about, back), v)) { // what cannot be read may have been the bad news
-				lay(w, HoldGauge)
-				if back[w.ID()] == nil { // one that was taken back says nothing for another
-					gauges[w.ID()] = x.WorstPa
+		swapped, on := screwedOn(src, v, c)
+		for _, w := range swapped {
+			lay(w, HoldSwapped)
+		}
+		for _, gauge := range on {
+			about := src.Targeting(model.Ref{Noun: model.NounGauge, ID: gauge})
+			back := TakenBack(about, src.Roster().Known)
+			for _, w := range about {
+				var x model.Compared
+				if w.Body().Kind != model.KindCompared || !later(src, v, w) || litTakenBack(src, v, back[w.ID()]) {
+					continue
+				}
+				if w.Body().Decode(&x) != nil || (x.WorstPa != 0 && x.WorstPa > Counted(c.Plan)+DustPa && !Covers(src, Window(w, x, about, back), v)) { // what cannot be read may have been the bad news
+					lay(w, HoldGauge)
+					if back[w.ID()] == nil { // one that was taken back says nothing for another
+						gauges[w.ID()] = x.WorstPa
+					}
 				}
 			}
 		}
@@ -64,6 +71,45 @@ func pastDoubts(src Source, st State) (out []Hold) {
 			return ok && before >= gauges[h.Cause.ID()]
 		})
 	})
+}
+
+// screwedOn are the words that another gauge is on a load's pot that it was lit without knowing of, and the gauges that may have watched it: the one that it says, and these.
+func screwedOn(src Source, load entry.Verified, c model.CycleBegun) (by []entry.Verified, gauges []model.ID) {
+	gauges = []model.ID{c.Gauge}
+	for _, w := range TargetingKind(src, model.Ref{Noun: model.NounSterilizer, ID: c.Sterilizer}, model.KindSterilizer) {
+		var x model.Sterilizer
+		read := w.Body().Decode(&x) == nil
+		if !SaysScrewedOn(w) || !later(src, load, w) || (read && x.Gauge == c.Gauge) || Covers(src, x.Knew, load) {
+			continue
+		}
+		if by = append(by, w); read && !slices.Contains(gauges, x.Gauge) {
+			gauges = append(gauges, x.Gauge)
+		}
+	}
+	return by, gauges
+}
+
+// SaysScrewedOn says whether an entry says which gauge is on a pot now; one that cannot be read may.
+func SaysScrewedOn(v entry.Verified) bool {
+	var x model.Sterilizer
+	return v.Body().Kind == model.KindSterilizer && (v.Body().Decode(&x) != nil || x.Screwed)
+}
+
+// GaugesOf are the gauges that may have watched a load: those that its beginnings name, and those that whoever lit it did not know of.
+func GaugesOf(src Source, c Cycle) (out []model.ID) {
+	for _, v := range c.State.Entries {
+		var x model.CycleBegun
+		if v.Body().Kind != model.KindCycleBegun || v.Body().Decode(&x) != nil {
+			continue
+		}
+		_, on := screwedOn(src, v, x)
+		for _, id := range on {
+			if !slices.Contains(out, id) {
+				out = append(out, id)
+			}
+		}
+	}
+	return out
 }
 
 // DustPa is what rounding makes of an error that is found anew: both sides are whole pascals.
@@ -94,7 +140,7 @@ func Counted(f model.FrozenPlan) int64 {
 }
 
 // doubt says whether a hold is of something that was found out later.
-func (h Hold) doubt() bool { return h.Code == HoldGauge || h.Code == HoldHeight }
+func (h Hold) doubt() bool { return slices.Contains(Doubts, h.Code) }
 
 // lookedBack says whether a clear of a load in doubt was written in knowledge of everything that puts it in doubt, and of every fact that a verdict rests on: two halves, each
 // answered by somebody who did not know of the other, are no answer, and a reading that comes later takes it away. So does the removal of a device that took a comparison back.

@@ -68,7 +68,7 @@ func (s *Store) refold(tx *preparedTx, src *reader, touched map[model.Ref]bool) 
 			err = loadsWhere(tx, touched, "gauge IN (?, ?)", ref.ID[:], nowhere[:])
 		case model.NounSterilizer:
 			var more bool
-			if more, err = recalledSince(tx, src, ref); more {
+			if more, err = holdsAllSince(tx, src, ref); more {
 				err = loadsWhere(tx, touched, "pot = ?", ref.Bytes())
 			}
 		case model.NounHeight:
@@ -194,7 +194,7 @@ func indexCycle(tx *preparedTx, src *reader, ref model.Ref) error {
 	if err := noteStopped(tx, ref, site, c, settled == 1); err != nil {
 		return err
 	}
-	gauge := gaugeOf(c)
+	gauge := gaugeOf(src, c)
 	shared, sure := 0, 0
 	if slices.ContainsFunc(register.Claimants(src, ref), func(id model.ID) bool { return id != site }) {
 		shared = 1
@@ -249,26 +249,19 @@ func (s *Store) followUp() error {
 	return errors.Join(s.catchUp(), s.indexWaiting())
 }
 
-// gaugeOf is the gauge that a load was watched by; zero where it was told of with several.
-func gaugeOf(c register.Cycle) (gauge model.ID) {
-	for _, v := range c.State.Entries {
-		var x model.CycleBegun
-		if v.Body().Kind != model.KindCycleBegun || v.Body().Decode(&x) != nil {
-			continue
-		}
-		if !gauge.IsZero() && x.Gauge != gauge {
-			return model.ID{}
-		}
-		gauge = x.Gauge
+// gaugeOf is the gauge that a load was watched by; zero where several may have been.
+func gaugeOf(src register.Source, c register.Cycle) (gauge model.ID) {
+	if on := register.GaugesOf(src, c); len(on) == 1 {
+		return on[0]
 	}
 	return gauge
 }
 
-// recalledSince says whether loads of a pot were called back widely otherwise than these tables knew: those that are told of later are, too.
-func recalledSince(tx *preparedTx, src *reader, pot model.Ref) (bool, error) {
+// holdsAllSince says whether what holds loads of a pot without naming them is otherwise than these tables knew: wide recalls, and words that another gauge is on it.
+func holdsAllSince(tx *preparedTx, src *reader, pot model.Ref) (bool, error) {
 	var said []byte
 	for _, v := range src.Targeting(pot) {
-		if v.Body().Kind == model.KindRecall {
+		if v.Body().Kind == model.KindRecall || register.SaysScrewedOn(v) {
 			id := v.ID()
 			said = append(said, id[:]...)
 		}

@@ -33,12 +33,19 @@ func Slip(s *screens.Stage) fyne.CanvasObject {
 	from, to := field("from", "slip.from", "18"), field("to", "slip.to", "29")
 	out, zero, opened := field("out", "slip.out", ""), field("zero", "slip.zero", ""), field("opened", "slip.opened", "")
 	looks := widgets.NewLines(s.Say("slip.looks"), s.Say("slip.looks.hint"), kept["looks"], s.Keep(scope, "looks"))
+	gauge, gauges, err := watched(s, place.Pots[0])
+	if err != nil {
+		return screens.Page(s.Say("slip.title"), "", widgets.NewPara(s.Fault(err)))
+	}
 	save := widgets.NewButton(s.Say("slip.save"), widgets.Do, func() {
 		b, ok := f.read()
 		if !ok {
 			return
 		}
 		slip := work.Slip{Begin: b}
+		if gauge != nil {
+			slip.Gauge = gauges[max(0, gauge.Selected)]
+		}
 		if slip.Lit, err = time.ParseInLocation("2006-01-02 15:04", strings.TrimSpace(day.Text())+" "+strings.TrimSpace(hour.Text()), time.Local); err != nil {
 			day.SetError(s.Say("clock.bad"))
 			s.Message(s.Say("clock.bad")) // the field may be out of sight
@@ -68,8 +75,28 @@ func Slip(s *screens.Stage) fyne.CanvasObject {
 		})
 	})
 	body := append([]fyne.CanvasObject{widgets.NewFlow(220, day, hour)}, f.objects()...)
+	if gauge != nil {
+		body = append(body, widgets.NewPara(s.Say("slip.gauge")), gauge)
+	}
 	body = append(body, widgets.NewPara(s.Say("slip.vent")), widgets.NewFlow(220, from, to), looks, widgets.NewFlow(200, out, zero, opened), save, s.Caution())
 	return screens.Page(s.Say("slip.title"), "", body...)
+}
+
+// watched asks which gauge was watched at the fire, where the pot has had several; nil: it has had one.
+func watched(s *screens.Stage, pot work.Pot) (ask *widgets.Choice, ids []model.ID, err error) {
+	on, err := s.Desk.MaybeOn(pot)
+	if err != nil {
+		return nil, nil, err
+	}
+	off, err := s.Desk.EarlierGauges(pot)
+	if err != nil || len(on)+len(off) < 2 {
+		return nil, nil, err
+	}
+	names, ids := []string{s.Say("slip.gauge.day")}, []model.ID{{}}
+	for _, p := range append(on, off...) {
+		names, ids = append(names, s.DialOf(p)), append(ids, p.Looks.Gauge)
+	}
+	return widgets.NewChoice(names, 0, nil), ids, nil
 }
 
 // minute reads an optional minute; empty is zero.

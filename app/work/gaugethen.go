@@ -1,0 +1,94 @@
+package work
+
+import (
+	"slices"
+	"time"
+
+	"mvuke/model"
+	"mvuke/model/entry"
+	"mvuke/model/register"
+)
+
+// Which gauge was on a pot at a moment: told by what was said of the pot, and when. A slip that is typed in later is judged by the gauge that was watched, not by the one that has come on since.
+
+// gaugeOf is a pot with the gauge that a slip was run by. Where two may have been on it, whoever types in says which: the one who stood at the fire knows.
+func (d *Desk) gaugeOf(pot Pot, s Slip) (Pot, error) {
+	then, err := d.GaugesThen(pot, s.Lit)
+	if err != nil {
+		return pot, err
+	}
+	if s.Gauge.IsZero() {
+		if len(then) != 1 {
+			return pot, refuse("slip-which-gauge")
+		}
+		return then[0], nil
+	}
+	for _, p := range then {
+		if p.Looks.Gauge == s.Gauge {
+			return p, nil
+		}
+	}
+	return pot, refuse("slip-gauge-not-then")
+}
+
+// GaugesThen is a pot with each gauge that may have been on it at a moment, at least one. A change is told of within a day (common practice, no source), or nobody knows when it was: so two may have been.
+func (d *Desk) GaugesThen(pot Pot, at time.Time) (out []Pot, err error) {
+	told, good, err := d.toldOf(pot)
+	if err != nil {
+		return nil, err
+	}
+	when := map[entry.ID]time.Time{} // of those whose date is known
+	for _, v := range told {
+		if t, known, err := d.Corrected(v); err != nil {
+			return nil, err
+		} else if known {
+			when[v.ID()] = t
+		}
+	}
+	before := func(v entry.Verified) bool { t, known := when[v.ID()]; return known && t.Before(at.Add(-gaugeSlack)) }
+	after := func(v entry.Verified) bool { t, known := when[v.ID()]; return known && t.After(at.Add(gaugeSlack)) }
+	var ids []model.ID
+	for _, v := range told {
+		if len(v.Body().Replaces) > 0 && after(v) { // what nobody stood before it was so from the beginning
+			continue
+		}
+		if slices.ContainsFunc(told, func(w entry.Verified) bool {
+			return good[w.ID()] && before(w) && slices.Contains(w.Body().Replaces, v.ID())
+		}) {
+			continue
+		}
+		for _, id := range gaugesIn(v) {
+			if !slices.Contains(ids, id) {
+				ids = append(ids, id)
+			}
+		}
+	}
+	if len(ids) == 0 {
+		return d.MaybeOn(pot)
+	}
+	err = d.read(func(src register.Source) {
+		for _, id := range ids {
+			out = append(out, pot.with(src, id))
+		}
+	})
+	return out, err
+}
+
+// gaugeSlack is how far from the day on which it was told of a gauge may have been changed.
+const gaugeSlack = 24 * time.Hour
+
+// toldOf are the descriptions of a pot by who may say so, and by devices whose word counts no more; good are those of the first.
+func (d *Desk) toldOf(pot Pot) (told []entry.Verified, good map[entry.ID]bool, err error) {
+	good = map[entry.ID]bool{}
+	err = d.read(func(src register.Source) {
+		st := register.Of(src, model.Ref{Noun: model.NounSterilizer, ID: pot.ID})
+		r := src.Roster()
+		for _, v := range slices.Concat(st.Entries, st.Claims) {
+			if v.Body().Kind != model.KindSterilizer || !register.Speaks(src, v, st.Ref) || !(r.Allows(v) || r.Once(v)) {
+				continue
+			}
+			told, good[v.ID()] = append(told, v), r.Allows(v)
+		}
+	})
+	return told, good, err
+}

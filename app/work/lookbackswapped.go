@@ -1,0 +1,76 @@
+package work
+
+import (
+	"math"
+
+	"mvuke/model"
+	"mvuke/model/assess"
+	"mvuke/model/entry"
+	"mvuke/model/register"
+)
+
+// swapped is what a load is judged by that was lit without knowing that another gauge was on the pot: all that was found of that one, or what its class may hide. A load that was surely
+// lit before is judged as it was. code is what to call it; "": it cannot be read.
+func (d *Desk) swapped(c register.Cycle, cause entry.Verified) (by []assess.Found, code string, err error) {
+	var x model.Sterilizer
+	if cause.Body().Decode(&x) != nil {
+		return nil, "", nil
+	}
+	if after, err := d.surelyAfter(cause, c); err != nil || after {
+		return nil, "gauge-swapped-after", err
+	}
+	rules, err := d.Rules()
+	if err != nil {
+		return nil, "", err
+	}
+	var pot Pot
+	if err := d.read(func(src register.Source) { pot = potOf(src, c.Begun.Sterilizer).with(src, x.Gauge) }); err != nil {
+		return nil, "", err
+	}
+	if pot.TwoDials || pot.Gauge.Unit != c.Begun.Plan.Unit { // what was read is of another dial
+		return nil, "", nil
+	}
+	g, err := d.gauge(pot, rules)
+	if err != nil {
+		return nil, "", err
+	}
+	up := func(v float64) int64 { return int64(math.Ceil(v*1000 - 1e-6)) }
+	f := assess.Found{Unit: pot.Gauge.Unit, ReferenceMilli: up(g.Unit.Of(g.Error()))}
+	for _, k := range g.Corrections {
+		f.Points = append(f.Points, model.FrozenCorrection{AtMilli: up(k.At), ErrorMilli: up(k.Error)})
+	}
+	if len(f.Points) == 0 { // nobody compared it: it may show its class too much
+		f.Points = []model.FrozenCorrection{{AtMilli: pot.Gauge.SpanMilli}}
+	}
+	return []assess.Found{f}, "gauge-swapped", nil
+}
+
+// surelyAfter says whether a load had surely been lit when it was told that another gauge was on its pot.
+func (d *Desk) surelyAfter(told entry.Verified, c register.Cycle) (bool, error) {
+	on, known, err := d.Corrected(told)
+	if err != nil || !known {
+		return false, err
+	}
+	lit, known, err := d.Began(c)
+	return known && on.After(lit.Add(gaugeSlack)), err
+}
+
+// cameLater says whether a load is in doubt by what was found of a gauge that surely came on its pot after it was lit.
+func (d *Desk) cameLater(c register.Cycle, h register.Hold) (bool, error) {
+	if h.Code != register.HoldGauge || ofGauge(h.Cause, c.Begun.Gauge) {
+		return false, nil
+	}
+	later := false
+	for _, x := range c.State.Holds {
+		var s model.Sterilizer
+		if x.Code != register.HoldSwapped || x.Cause.Body().Decode(&s) != nil || !ofGauge(h.Cause, s.Gauge) {
+			continue
+		}
+		after, err := d.surelyAfter(x.Cause, c)
+		if err != nil || !after {
+			return false, err
+		}
+		later = true
+	}
+	return later, nil
+}
