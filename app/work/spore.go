@@ -137,16 +137,25 @@ func (d *Desk) sporeSaid(id model.ID) (t SporeTest, err error) {
 	return t, nil
 }
 
-// sporeWords are the entries of a test that are heard: where it is one of ours, what others tell of it counts only if something grew.
+// sporeWords are the entries of a test that are heard: those of who speaks for the site that laid it in. What others tell of it counts only if something grew.
 func (d *Desk) sporeWords(src register.Source, vs []entry.Verified) []entry.Verified {
-	r, own := src.Roster(), d.ownSite(src.Roster())
-	if !slices.ContainsFunc(vs, func(v entry.Verified) bool { return v.Body().Kind == model.KindSporePlaced && r.Speaks(v, own) }) {
+	r := src.Roster()
+	i := slices.IndexFunc(vs, func(v entry.Verified) bool { return v.Body().Kind == model.KindSporePlaced })
+	if i < 0 {
 		return vs
+	}
+	site, known := r.SiteOf(vs[i])
+	if s, _ := r.Site(site); s.Office { // laid in for a clinic: those of the pot's clinic read it, too
+		var p model.SporePlaced
+		_ = vs[i].Body().Decode(&p) // of what cannot be read no pot is known
+		if at, housed := register.House(src, model.Ref{Noun: model.NounSterilizer, ID: p.Pot}); housed {
+			site = at
+		}
 	}
 	return slices.DeleteFunc(slices.Clone(vs), func(v entry.Verified) bool {
 		var x model.SporeRead
 		bad := v.Body().Kind == model.KindSporeRead && (v.Body().Decode(&x) != nil || x.Grew)
-		return !bad && !r.Speaks(v, own)
+		return !bad && v.ID() != vs[i].ID() && !(known && r.Speaks(v, site))
 	})
 }
 
