@@ -62,7 +62,7 @@ func Settled(d *work.Desk, c register.Cycle, w *assets.Words) string {
 		v := c.Rejected[0]
 		_ = v.Body().Decode(&r) // what cannot be read is still a rejection
 		return w.Say("cycle.rejected", byWhom(d, v, c), r.Reason)
-	case c.State.Stopped():
+	case stopped(d, c):
 		return w.Say("usable.held")
 	case len(c.Released) > 0:
 		var r model.Release
@@ -84,4 +84,10 @@ func Settled(d *work.Desk, c register.Cycle, w *assets.Words) string {
 		return s
 	}
 	return ""
+}
+
+// stopped says whether something stops a load, on it or on its pot, or cannot be read.
+func stopped(d *work.Desk, c register.Cycle) bool {
+	by, err := d.StoppedBy(c)
+	return err != nil || len(by) > 0
 }

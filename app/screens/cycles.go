@@ -24,15 +24,16 @@ func Cycles(s *Stage) fyne.CanvasObject {
 		return Page(s.Say("cycles.title"), "", widgets.NewPara(s.Fault(err)))
 	}
 	var rows []fyne.CanvasObject
+	var cycles []register.Cycle
 	for _, id := range ids {
 		c, err := s.Desk.Cycle(id)
 		if err != nil {
 			rows = append(rows, widgets.NewPara(s.Fault(err)))
 			continue
 		}
-		state, shape, colour := State(c)
-		rows = append(rows, widgets.NewRow(shape, colour, s.Say("state."+state), s.Say("cycles.row", count(c.Begun.Number), s.when(c)), s.Say("go.cycle"), func() { s.Go(ToCycle, id) }))
+		cycles = append(cycles, c)
 	}
+	rows = append(rows, s.cycleRows(cycles)...)
 	if len(rows) == 0 {
 		if office, err := s.Desk.Office(); err == nil && office {
 			rows = append(rows, widgets.NewPara(s.Say("office.not-listed")))
@@ -41,6 +42,20 @@ func Cycles(s *Stage) fyne.CanvasObject {
 		}
 	}
 	return Page(s.Say("cycles.title"), "", rows...)
+}
+
+// cycleRows are lines of cycles, each with what became of it.
+func (s *Stage) cycleRows(cycles []register.Cycle) (rows []fyne.CanvasObject) {
+	stopped, err := s.Desk.StoppedBy(cycles...)
+	if err != nil {
+		return []fyne.CanvasObject{widgets.NewPara(s.Fault(err))}
+	}
+	for _, c := range cycles {
+		id := c.State.Ref.ID
+		state, shape, colour := stateOf(c, len(stopped[id]) > 0)
+		rows = append(rows, widgets.NewRow(shape, colour, s.Say("state."+state), s.Say("cycles.row", count(c.Begun.Number), s.when(c)), s.Say("go.cycle"), func() { s.Go(ToCycle, id) }))
+	}
+	return rows
 }
 
 // when is the day and hour a cycle began; a doubtful date says so.
@@ -52,14 +67,19 @@ func (s *Stage) when(c register.Cycle) string {
 	return s.Words.Day(t) + " " + s.Words.Clock(t)
 }
 
-// State is the word, shape and colour of a cycle.
-func State(c register.Cycle) (code string, shape widgets.Shape, colour color.Color) {
+// state is the word, shape and colour of a cycle.
+func (s *Stage) state(c register.Cycle) (code string, shape widgets.Shape, colour color.Color) {
+	return stateOf(c, len(s.stopsOn(c)) > 0)
+}
+
+// stateOf is that of a cycle of which is known whether something stops it, on it or on its pot.
+func stateOf(c register.Cycle, stopped bool) (code string, shape widgets.Shape, colour color.Color) {
 	switch {
 	case c.Aborted():
 		return "aborted", widgets.Cross, widgets.InkSoft
 	case len(c.Rejected) > 0:
 		return "rejected", widgets.Octagon, widgets.Vermilion
-	case held(c):
+	case stopped:
 		return "held", widgets.Octagon, widgets.Vermilion
 	case c.ToConfirm:
 		return "to-confirm", widgets.Triangle, widgets.Vermilion
@@ -77,11 +97,17 @@ func State(c register.Cycle) (code string, shape widgets.Shape, colour color.Col
 	return "waiting", widgets.Square, widgets.Blue
 }
 
-// held says whether anything stops the load, before its release or after it.
-func held(c register.Cycle) bool { return c.State.Stopped() }
+// stopsOn is what stops a load, on it or on its pot. What cannot be read stops it, too.
+func (s *Stage) stopsOn(c register.Cycle) []register.Hold {
+	all, err := s.Desk.StoppedBy(c)
+	if err != nil {
+		return []register.Hold{{Code: register.HoldUnreadable}}
+	}
+	return all[c.State.Ref.ID]
+}
 
 // barred says that nothing of the load may be used: something stops it, or it was rejected.
-func barred(c register.Cycle) bool { return held(c) || len(c.Rejected) > 0 }
+func (s *Stage) barred(c register.Cycle) bool { return len(s.stopsOn(c)) > 0 || len(c.Rejected) > 0 }
 
 // Cycle is the page of one cycle: curve, verdict, steps, readings, what became of it.
 func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
@@ -95,7 +121,7 @@ func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
 	}
 	place, _ := s.Desk.Place()
 	pot, _ := place.Pot(c.Begun.Sterilizer)
-	state, _, _ := State(c)
+	state, _, _ := s.state(c)
 	who := s.Desk.Person(c.Entry.Body().Person).Name
 	if who == "" { // of another clinic the office knows no people
 		who = s.siteName(s.Desk.SiteOfCycle(c), "")
@@ -119,7 +145,7 @@ func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
 	if len(c.Released) > 0 && len(c.Rejected) == 0 {
 		buttons = append(buttons, widgets.NewButton(s.Say("cycle.recall"), widgets.Quiet, func() { s.WithPerson(func() { s.recallLoad(c) }) }))
 	}
-	body = append(body, widgets.NewFlow(220, buttons...), widgets.NewSplit(widgets.NewColumn(Verdict(s, r, barred(c))...), widgets.NewColumn(s.told(c)...), 0.55, 720), s.Caution())
+	body = append(body, widgets.NewFlow(220, buttons...), widgets.NewSplit(widgets.NewColumn(Verdict(s, r, s.barred(c))...), widgets.NewColumn(s.told(c)...), 0.55, 720), s.Caution())
 	title := s.Say("cycle.title", count(c.Begun.Number), pot.Looks.Name)
 	if pot.Looks.Name == "" { // another clinic's
 		title = s.elsewhere(c)
@@ -130,8 +156,8 @@ func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
 // heldBy is what stops a load, each with what was written with it.
 func (s *Stage) heldBy(c register.Cycle) []fyne.CanvasObject {
 	var codes []string
-	for _, h := range c.State.Holds {
-		if h.Open() && s.Words.Has("hold."+h.Code) && !slices.Contains(codes, h.Code) {
+	for _, h := range s.stopsOn(c) {
+		if s.Words.Has("hold."+h.Code) && !slices.Contains(codes, h.Code) {
 			codes = append(codes, h.Code)
 		}
 	}
@@ -156,7 +182,7 @@ func (s *Stage) fromPaper(c register.Cycle) string {
 
 // labels dictates what now goes onto each label, for the pen: only of packs that may be used.
 func (s *Stage) labels(c register.Cycle) []fyne.CanvasObject {
-	if len(c.Released) == 0 || barred(c) { // there is nothing to write onto them
+	if len(c.Released) == 0 || s.barred(c) { // there is nothing to write onto them
 		return []fyne.CanvasObject{widgets.NewPara(s.Say("cycle.packs", packNames(c)))}
 	}
 	t, known, err := s.Desk.Began(c)

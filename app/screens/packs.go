@@ -133,7 +133,7 @@ func (s *Stage) alsoFound(f work.Found) (out []fyne.CanvasObject) {
 		if err != nil {
 			continue
 		}
-		state, shape, colour := State(c)
+		state, shape, colour := s.state(c)
 		out = append(out, widgets.NewRow(shape, colour, s.Say("state."+state), s.Say("knot.cycle", count(c.Begun.Number)), s.Say("go.cycle"), func() { s.Go(ToCycle, id) }))
 	}
 	for _, x := range f.Sets {

@@ -24,7 +24,7 @@ func Release(s *Stage, id model.ID) fyne.CanvasObject {
 		return Page(s.Say("release.nothing"), "", widgets.NewPara(s.Fault(err)))
 	}
 	n := count(g.Cycle.Begun.Number)
-	left := widgets.NewColumn(append(s.stopped(g), Verdict(s, g.Result, held(g.Cycle))...)...)
+	left := widgets.NewColumn(append(s.stopped(g), Verdict(s, g.Result, s.barred(g.Cycle))...)...)
 	var right []fyne.CanvasObject
 	right = append(right, s.witness(g)...)
 	right = append(right, s.packs(g)...)

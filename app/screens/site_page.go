@@ -35,10 +35,7 @@ func SitePage(s *Stage, id model.ID) fyne.CanvasObject {
 	if err != nil {
 		return Page(x.Name, "", widgets.NewPara(s.Fault(err)))
 	}
-	for _, c := range cycles {
-		state, shape, colour := State(c)
-		body = append(body, widgets.NewRow(shape, colour, s.Say("state."+state), s.Say("cycles.row", count(c.Begun.Number), s.when(c)), s.Say("go.cycle"), func() { s.Go(ToCycle, c.State.Ref.ID) }))
-	}
+	body = append(body, s.cycleRows(cycles)...)
 	if len(cycles) == 0 {
 		body = append(body, widgets.NewCard(widgets.NewPara(s.Say("glance.nothing"))))
 	}

@@ -100,6 +100,17 @@ func packTable(d *work.Desk) ([]string, [][]string, error) {
 
 func cycleTable(d *work.Desk) ([]string, [][]string, error) {
 	all, err := d.CyclesOfAll(mostExported)
+	if err != nil {
+		return nil, nil, err
+	}
+	var cycles []register.Cycle
+	for _, x := range all {
+		cycles = append(cycles, x.Cycle)
+	}
+	stopped, err := d.StoppedBy(cycles...)
+	if err != nil {
+		return nil, nil, err
+	}
 	var rows [][]string
 	for _, x := range all {
 		c := x.Cycle
@@ -131,9 +142,21 @@ func cycleTable(d *work.Desk) ([]string, [][]string, error) {
 			guaranteed = fixed(*r.Guaranteed)
 		}
 		rows = append(rows, []string{whole(c.Begun.Number), when, string(c.Begun.Item), whole(int64(len(c.Begun.Packs))), string(r.Verdict), fixed(r.Held), fixed(r.Asked),
-			guaranteed, fixed(r.F0), fixed(float64(c.Begun.WaterML) / 1000), end, yes(c.Begun.Practice), x.Site})
+			guaranteed, fixed(r.F0), fixed(float64(c.Begun.WaterML) / 1000), end, codes(stopped[c.State.Ref.ID]), yes(c.Begun.Practice), x.Site})
 	}
-	return []string{"cycle", "date", "item", "packs", "readings_show", "held_min", "planned_min", "f0_guaranteed_min", "f0_121.1Cel_min", "water_L", "end", "practice", "site"}, rows, err
+	return []string{"cycle", "date", "item", "packs", "readings_show", "held_min", "planned_min", "f0_guaranteed_min", "f0_121.1Cel_min", "water_L", "end", "stopped_by", "practice", "site"}, rows, err
+}
+
+// codes are those of what stops a load, each once.
+func codes(holds []register.Hold) string {
+	var out []string
+	for _, h := range holds {
+		if !slices.Contains(out, h.Code) {
+			out = append(out, h.Code)
+		}
+	}
+	slices.Sort(out)
+	return strings.Join(out, " ")
 }
 
 func sporeTable(d *work.Desk) ([]string, [][]string, error) {

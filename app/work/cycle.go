@@ -201,6 +201,19 @@ func (d *Desk) cycleBy(of func(register.Source, model.ID) (register.Cycle, bool)
 	return c, nil
 }
 
+// StoppedBy are the open holds that stop each of some loads, on it or on its pot.
+func (d *Desk) StoppedBy(cs ...register.Cycle) (out map[model.ID][]register.Hold, err error) {
+	out = map[model.ID][]register.Hold{}
+	err = d.read(func(src register.Source) {
+		for _, c := range cs {
+			if holds := register.StoppedBy(src, c.State); len(holds) > 0 {
+				out[c.State.Ref.ID] = holds
+			}
+		}
+	})
+	return out, err
+}
+
 // SiteOfCycle is the clinic that a cycle belongs to; zero: nobody knows.
 func (d *Desk) SiteOfCycle(c register.Cycle) (site model.ID) {
 	_ = d.read(func(src register.Source) { site, _ = register.House(src, c.State.Ref) }) // without it no clinic is named

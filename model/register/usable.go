@@ -113,6 +113,23 @@ func testedAgain(src Source, clear entry.Verified) bool {
 	return false
 }
 
+// StoppedBy are the open holds that stop a load: on it, and on the pot that it comes from, but what it was freed from by name.
+func StoppedBy(src Source, load State) (out []Hold) {
+	for _, h := range load.Holds {
+		if h.Open() {
+			out = append(out, h)
+		}
+	}
+	for _, pot := range load.Parents {
+		for _, h := range folded(src, pot).Holds {
+			if h.Open() && h.stopsPacks(pot) && !freedFrom(src, h, pot, []State{load}) {
+				out = append(out, h)
+			}
+		}
+	}
+	return out
+}
+
 // seenBad: a pack that a look at its load found bad ends, even where the look names the load only.
 func seenBad(st State, ref model.Ref) (out []Hold) {
 	if ref.Noun != model.NounPack || st.Ref.Noun != model.NounCycle {
