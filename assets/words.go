@@ -156,6 +156,17 @@ func (w *Words) arg(a string) string {
 	return a
 }
 
+// Each says every code of some that there are words for, one after the other.
+func (w *Words) Each(prefix string, codes []string) string {
+	var out []string
+	for _, code := range codes {
+		if w.Has(prefix + code) {
+			out = append(out, w.Say(prefix+code))
+		}
+	}
+	return strings.Join(out, "; ")
+}
+
 // Say1 is a sentence without arguments and never stretched: for settings such as the decimal mark.
 func (w *Words) Say1(key string) string { s, _ := w.find(key); return s }
 

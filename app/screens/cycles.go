@@ -155,12 +155,11 @@ func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
 
 // heldBy is what stops a load, each with what was written with it.
 func (s *Stage) heldBy(c register.Cycle) []fyne.CanvasObject {
-	var codes []string
-	for _, h := range s.stopsOn(c) {
-		if s.Words.Has("hold."+h.Code) && !slices.Contains(codes, h.Code) {
-			codes = append(codes, h.Code)
-		}
+	codes, err := s.Desk.StopCodes(c)
+	if err != nil {
+		return []fyne.CanvasObject{widgets.NewPara(s.Fault(err))}
 	}
+	codes = slices.DeleteFunc(codes, func(code string) bool { return !s.Words.Has("hold." + code) })
 	return s.holdNotices(c, codes)
 }
 

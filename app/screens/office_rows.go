@@ -82,6 +82,8 @@ func (s *Stage) testOf(x work.Standing) string {
 	switch {
 	case x.Grew:
 		return s.Say("office.grew")
+	case x.Out:
+		return s.Say("office.pot-out")
 	case x.NegativeAgo < 0:
 		return s.Say("office.test-none")
 	}

@@ -10,6 +10,7 @@ import (
 	"mvuke/app/widgets"
 	"mvuke/app/work"
 	"mvuke/model"
+	"mvuke/model/register"
 )
 
 // Stick carries entries between registers: take out, bring in, and what others are known to hold of ours.
@@ -152,6 +153,7 @@ func (s *Stage) brought(path string, in work.BroughtIn, err error) fyne.CanvasOb
 		}
 		for _, x := range in.Worse {
 			body = append(body, widgets.NewRow(widgets.Octagon, widgets.Vermilion, s.Say("tag.stop"), s.Say("stick.worse", x.Name), "", func() { s.Go(ToSite, x.ID) }))
+			body = append(body, s.worseLoads(x)...)
 		}
 		back = widgets.NewButton(s.Say("stick.stops.go"), widgets.Do, func() { s.Go(ToToday, model.ID{}) })
 	}
@@ -212,4 +214,25 @@ func (s *Stage) cameIn(f work.Brought) string {
 		parts = append(parts, s.Words.Count("came.waiting", f.Waiting))
 	}
 	return strings.Join(parts, ", ")
+}
+
+// worseLoads names the loads of a clinic that are stopped since, with what stops each, as far as there is room; its page has all.
+func (s *Stage) worseLoads(x work.Worse) (out []fyne.CanvasObject) {
+	for _, id := range x.Loads[:min(len(x.Loads), 8)] {
+		c, err := s.Desk.Cycle(id)
+		if err != nil {
+			return append(out, widgets.NewPara(s.Fault(err)))
+		}
+		out = append(out, widgets.NewRow(widgets.Octagon, widgets.Vermilion, s.Say("knot.cycle", count(c.Begun.Number)), join(s.when(c), s.whyStopped(c)), s.Say("go.cycle"), func() { s.Go(ToCycle, id) }))
+	}
+	return out
+}
+
+// whyStopped is what stops a load, in one line.
+func (s *Stage) whyStopped(c register.Cycle) string {
+	codes, err := s.Desk.StopCodes(c)
+	if err != nil {
+		return s.Fault(err)
+	}
+	return s.Words.Each("hold.", codes)
 }

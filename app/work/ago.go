@@ -21,8 +21,17 @@ type since struct {
 	pots     []entry.Verified // what was said of the clinic's pots
 }
 
+// thenAt is a moment at a clinic.
+type thenAt struct {
+	site model.ID
+	at   time.Time
+}
+
+// told says whether something was told of at a clinic by a moment.
+func (d *Desk) told(m thenAt, v entry.Verified) bool { return !d.toldBy(m.site, v).After(m.at) }
+
 // sinceAt looks back from a moment, by the clocks of a clinic's devices, which may stand ahead by some slack.
-func (d *Desk) sinceAt(own []entry.Stream, end time.Time, slack time.Duration) (s since, err error) {
+func (d *Desk) sinceAt(site model.ID, own []entry.Stream, end time.Time, slack time.Duration) (s since, err error) {
 	s = since{negative: -1, compared: -1}
 	if len(own) == 0 {
 		return s, nil
@@ -30,18 +39,18 @@ func (d *Desk) sinceAt(own []entry.Stream, end time.Time, slack time.Duration) (
 	if s.pots, err = d.Store.ByKind(model.KindSterilizer, own...); err != nil {
 		return s, d.unread(err)
 	}
-	before := func(v entry.Verified) bool { return v.Body().Wall <= end.Add(slack).UnixMilli() }
+	m := thenAt{site, end.Add(slack)}
 	var tested, found []entry.Verified
-	for _, p := range d.potsThen(s.pots, before) {
-		t, err := d.lastProved(p.ID, own, before)
+	for _, p := range d.potsThen(s.pots, m) {
+		t, err := d.lastProved(p.ID, own, m)
 		if err != nil {
 			return s, err
 		}
-		c, err := d.lastComparedBy(p.Gauge, own, before)
+		c, again, err := d.lastComparedBy(p.Gauge, own, m)
 		if err != nil {
 			return s, err
 		}
-		tested, found = append(tested, t), append(found, c)
+		tested, found, s.by = append(tested, t), append(found, c), append(s.by, again...)
 	}
 	longest := func(vs []entry.Verified) (days int) {
 		days = -1
@@ -49,44 +58,63 @@ func (d *Desk) sinceAt(own []entry.Stream, end time.Time, slack time.Duration) (
 			if v.IsZero() {
 				return -1
 			}
-			days = max(days, int(end.Sub(time.UnixMilli(v.Body().Wall)).Hours()/24), 0)
+			days = max(days, int(end.Sub(d.toldBy(site, v)).Hours()/24), 0)
 		}
 		return days
 	}
 	s.negative, s.compared = longest(tested), longest(found)
-	s.by = slices.DeleteFunc(found, entry.Verified.IsZero)
+	s.by = append(s.by, slices.DeleteFunc(found, entry.Verified.IsZero)...)
 	return s, nil
 }
 
-// potThen is a pot with the gauge that was on it at a moment.
+// toldBy is when something was told of at a clinic, by its device's clock, and not after the day on which a stick had brought it here: a clock that stood ahead makes nothing younger.
+func (d *Desk) toldBy(site model.ID, v entry.Verified) time.Time {
+	at := time.UnixMilli(v.Body().Wall)
+	came, err := d.Store.CameBy(site, v.ID())
+	if err != nil || came.IsZero() || at.Before(came.AddDate(0, 0, 1)) { // an unreadable register is told elsewhere
+		return at
+	}
+	return came.AddDate(0, 0, 1)
+}
+
+// potThen is a pot with the gauge that was on it at a moment; none, where several may have been.
 type potThen struct{ ID, Gauge model.ID }
 
 // potsThen are the pots of a clinic, by what had been said of them before a moment.
-func (d *Desk) potsThen(told []entry.Verified, before func(entry.Verified) bool) (out []potThen) {
-	for _, v := range slices.SortedStableFunc(slices.Values(told), entry.Less) {
-		var x model.Sterilizer
-		if !before(v) || !d.mayTell(v) || v.Body().Decode(&x) != nil {
+func (d *Desk) potsThen(told []entry.Verified, m thenAt) (out []potThen) {
+	by := map[model.ID][]entry.Verified{}
+	for _, v := range told {
+		if !d.told(m, v) || !d.mayTell(v) {
 			continue
 		}
 		for _, ref := range v.Body().Refs() {
-			if ref.Noun != model.NounSterilizer {
-				continue
+			if ref.Noun == model.NounSterilizer {
+				by[ref.ID] = append(by[ref.ID], v)
 			}
-			i := slices.IndexFunc(out, func(p potThen) bool { return p.ID == ref.ID })
-			if i < 0 {
-				i, out = len(out), append(out, potThen{ID: ref.ID})
-			}
-			out[i].Gauge = x.Gauge // what was said last
 		}
+	}
+	for id, said := range by {
+		pot, first := potThen{ID: id}, true
+		for _, v := range register.Unreplaced(said) { // what was said at once stands beside the other
+			var x model.Sterilizer
+			switch {
+			case v.Body().Decode(&x) != nil:
+			case first:
+				pot.Gauge, first = x.Gauge, false
+			case x.Gauge != pot.Gauge:
+				pot.Gauge = model.ID{}
+			}
+		}
+		out = append(out, pot)
 	}
 	return out
 }
 
 // lately is what some devices told of a kind before a moment, newest first, at most so many.
-func (d *Desk) lately(k model.Kind, most int, own []entry.Stream, before func(entry.Verified) bool) ([]entry.Verified, error) {
+func (d *Desk) lately(k model.Kind, most int, own []entry.Stream, m thenAt) ([]entry.Verified, error) {
 	n := 0
-	vs, err := d.Store.LatestWhile(k, func(v entry.Verified) bool {
-		if before(v) {
+	vs, err := d.Store.LatestWhile(k, func(v entry.Verified) bool { // nothing of the store is asked while it reads
+		if v.Body().Wall <= m.at.UnixMilli() {
 			n++
 		}
 		return n <= most
@@ -94,19 +122,19 @@ func (d *Desk) lately(k model.Kind, most int, own []entry.Stream, before func(en
 	if err != nil {
 		return nil, d.unread(err)
 	}
-	return slices.DeleteFunc(vs, func(v entry.Verified) bool { return !before(v) }), nil
+	return slices.DeleteFunc(vs, func(v entry.Verified) bool { return !d.told(m, v) }), nil
 }
 
 // lastProved is what laid the last spore test into a pot that was read as a valid negative by a moment; its zero value: none is among the latest.
-func (d *Desk) lastProved(pot model.ID, own []entry.Stream, before func(entry.Verified) bool) (found entry.Verified, err error) {
+func (d *Desk) lastProved(pot model.ID, own []entry.Stream, m thenAt) (found entry.Verified, err error) {
 	for seen, most := 0, 2; most <= agoLately; seen, most = most, most*5 { // nearly always it is the newest that was read
-		placed, err := d.lately(model.KindSporePlaced, most, own, before)
+		placed, err := d.lately(model.KindSporePlaced, most, own, m)
 		if err != nil {
 			return found, err
 		}
 		for _, v := range placed[min(seen, len(placed)):] {
 			var p model.SporePlaced
-			if v.Body().Decode(&p) == nil && p.Pot == pot && d.provedNegative(v, before) {
+			if v.Body().Decode(&p) == nil && p.Pot == pot && d.provedNegative(v, m) {
 				return v, nil
 			}
 		}
@@ -114,28 +142,34 @@ func (d *Desk) lastProved(pot model.ID, own []entry.Stream, before func(entry.Ve
 	return found, nil
 }
 
-// lastComparedBy is the last comparison of a gauge that nobody took back; its zero value: none is among the latest.
-func (d *Desk) lastComparedBy(gauge model.ID, own []entry.Stream, before func(entry.Verified) bool) (found entry.Verified, err error) {
-	told, err := d.lately(model.KindCompared, agoLately, own, before)
+// lastComparedBy is the last comparison of a gauge that nobody took back; its zero value: none is among the latest. again are what was said of earlier ones since, whose reference was found wrong: that is no
+// comparison, but what it says the gauge is off by counts.
+func (d *Desk) lastComparedBy(gauge model.ID, own []entry.Stream, m thenAt) (found entry.Verified, again []entry.Verified, err error) {
+	told, err := d.lately(model.KindCompared, agoLately, own, m)
 	if err != nil {
-		return found, err
+		return found, nil, err
 	}
 	gone := register.TakenBack(told, d.mayTell)
 	for _, v := range told {
-		if c, ok := comparedIn(v); ok && !c.takesBack() && d.mayTell(v) && gone[v.ID()] == nil && ofGauge(v, gauge) {
-			return v, nil
+		c, ok := comparedIn(v)
+		if !ok || c.takesBack() || !d.mayTell(v) || gone[v.ID()] != nil || !ofGauge(v, gauge) {
+			continue
 		}
+		if len(c.Restates) == 0 {
+			return v, again, nil
+		}
+		again = append(again, v)
 	}
-	return found, nil
+	return found, again, nil
 }
 
 // provedNegative says whether a spore test was laid in by an entry, and read as a valid negative by a moment.
-func (d *Desk) provedNegative(placed entry.Verified, by func(entry.Verified) bool) bool {
+func (d *Desk) provedNegative(placed entry.Verified, m thenAt) bool {
 	return slices.ContainsFunc(placed.Body().Refs(), func(r model.Ref) bool {
 		if r.Noun != model.NounTest {
 			return false
 		}
 		t, err := d.sporeSaid(r.ID) // one that is claimed by a device that is not known here says nothing
-		return err == nil && t.Said == model.SporeNegative && by(t.ReadBy)
+		return err == nil && t.Said == model.SporeNegative && d.told(m, t.ReadBy)
 	})
 }

@@ -43,13 +43,13 @@ func cameAs(k model.Kind) string {
 	return "other"
 }
 
-// arrived notes of which sites something new came today.
-func (d *Desk) arrived(news []entry.Verified) error {
+// arrived notes of which sites something new came today, and gives them.
+func (d *Desk) arrived(news []entry.Verified) (of map[model.ID]bool, err error) {
 	now, err := d.Date()
 	if err != nil {
-		return err
+		return nil, err
 	}
-	of := map[model.ID]bool{}
+	of = map[model.ID]bool{}
 	if err := d.read(func(src register.Source) {
 		for _, v := range news {
 			if site, ok := src.Roster().SiteOf(v); ok {
@@ -57,10 +57,10 @@ func (d *Desk) arrived(news []entry.Verified) error {
 			}
 		}
 	}); err != nil {
-		return err
+		return nil, err
 	}
 	if err := d.Store.Arrived(now, !d.ClockDoubtful(), slices.Collect(maps.Keys(of))...); err != nil && !store.Full(err) { // what was brought is safe: only that it came today is not written down
-		return d.unread(err)
+		return nil, d.unread(err)
 	}
-	return nil
+	return of, nil
 }

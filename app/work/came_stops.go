@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"mvuke/model"
+	"mvuke/model/store"
 )
 
 // What a stick stopped: asked of Today, and at the office of each clinic, before it is taken in and after.
@@ -16,13 +17,24 @@ func (in BroughtIn) Stops() bool {
 	})
 }
 
+// Worse is a clinic of which more is stopped since.
+type Worse struct {
+	Standing
+	Loads []model.ID // that are stopped, or in doubt, and were not
+}
+
 // stops is all that is stopped.
 type stops struct {
 	lines []Line
+	own   model.ID
+	loads map[model.ID]store.StoppedLoad
 	sites map[model.ID]Standing // at the office
 }
 
-func (d *Desk) stops() (s stops, err error) {
+func (d *Desk) stops() (s stops, err error) { return d.stopsOf(nil) }
+
+// stopsOf is that after a stick has brought something of some clinics: at the office their ended recalls are read again, for one may be open by what came.
+func (d *Desk) stopsOf(from map[model.ID]bool) (s stops, err error) {
 	lines, err := d.Today()
 	if err != nil {
 		return s, err
@@ -32,9 +44,20 @@ func (d *Desk) stops() (s stops, err error) {
 			s.lines = append(s.lines, l)
 		}
 	}
+	if s.own, err = d.SiteID(); err != nil {
+		return s, err
+	}
+	if s.loads, err = d.Store.StoppedLoads(); err != nil {
+		return s, d.unread(err)
+	}
 	office, err := d.Office()
 	if err != nil || !office {
 		return s, err
+	}
+	for site := range from {
+		if _, err := d.StandingAt(site); err != nil {
+			return s, err
+		}
 	}
 	all, err := d.StandingsSoon()
 	s.sites = map[model.ID]Standing{}
@@ -44,19 +67,27 @@ func (d *Desk) stops() (s stops, err error) {
 	return s, err
 }
 
-// since is what is stopped that was not stopped before, or of which something else is said: how many packs of a recall are still out, say.
-func (s stops) since(before stops) (lines []Line, worse []Standing) {
+// since is what is stopped that was not stopped before, or of which something else is said: how many packs of a recall are still out, say. Where a line is as before, and is about other loads, it is said again.
+func (s stops) since(before stops) (lines []Line, worse []Worse) {
+	news := map[model.ID][]model.ID{}
+	doubt := false // of our own
+	for id, x := range s.loads {
+		if y, was := before.loads[id]; !was || (x.Doubt && !y.Doubt) {
+			news[x.Site] = append(news[x.Site], id)
+			doubt = doubt || (x.Doubt && x.Site == s.own)
+		}
+	}
 	for _, l := range s.lines {
-		if !slices.ContainsFunc(before.lines, l.same) {
+		if !slices.ContainsFunc(before.lines, l.same) || (doubt && l.Code == "in-doubt") {
 			lines = append(lines, l)
 		}
 	}
 	for id, x := range s.sites {
-		if y := before.sites[id]; x.Stopped > y.Stopped || x.InDoubt > y.InDoubt || x.Recalls > y.Recalls || (x.Grew && !y.Grew) {
-			worse = append(worse, x)
+		if y := before.sites[id]; len(news[id]) > 0 || x.Recalls > y.Recalls || (x.Grew && !y.Grew) || (x.Out && !y.Out) {
+			worse = append(worse, Worse{x, news[id]})
 		}
 	}
-	slices.SortFunc(worse, standsBefore)
+	slices.SortFunc(worse, func(a, b Worse) int { return standsBefore(a.Standing, b.Standing) })
 	return lines, worse
 }
 

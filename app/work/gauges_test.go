@@ -178,3 +178,20 @@ func TestTheOfficeKnowsWhichGaugeWasCompared(t *testing.T) {
 		t.Errorf("with another gauge on: %+v", s)
 	}
 }
+
+// Of two pots that one device described, each is asked for: the one told of first is not forgotten for the other.
+func TestThePotToldOfFirstCounts(t *testing.T) {
+	b := atD(t)
+	if f := b.monthNow(); f.ComparedAgo != -1 {
+		t.Fatal(f.ComparedAgo)
+	}
+	gauge := model.Ref{Noun: model.NounGauge, ID: b.d.NewID()}
+	pot := model.Ref{Noun: model.NounSterilizer, ID: b.d.NewID()}
+	b.put(b.own(), entry.Draft{Kind: model.KindSterilizer, Targets: []model.Ref{pot}, Payload: model.Sterilizer{Name: "the small one", Gauge: gauge.ID}})
+	d := b.of(saysRight)
+	d.Targets = []model.Ref{gauge, pot}
+	b.put(b.own(), d)
+	if f := b.monthNow(); f.ComparedAgo != -1 {
+		t.Errorf("the first pot's gauge was never compared, and it says %d", f.ComparedAgo)
+	}
+}

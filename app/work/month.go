@@ -171,7 +171,7 @@ func (d *Desk) figures(s SiteKnown, m Month, from, upTo, now time.Time, recalls 
 		if err != nil {
 			return f, err
 		}
-		ago, err := d.sinceAt(own, end, slack)
+		ago, err := d.sinceAt(s.ID, own, end, slack)
 		f.NegativeAgo, f.ComparedAgo = ago.negative, ago.compared
 		return f, err
 	}

@@ -20,7 +20,8 @@ type Standing struct {
 	StickDays   int // since its newest entry
 	NegativeAgo int // days since its last valid negative test; -1: none known
 	Grew        bool
-	GaugeAgo    int // days since its gauge was compared; -1: never
+	Out         bool // a pot of it is out of service
+	GaugeAgo    int  // days since its gauge was compared; -1: never
 	GaugeDue    bool
 	HighMilli   int64 // what it was found to show too much then, thousandths of HighUnit
 	HighUnit    string
@@ -93,7 +94,7 @@ func (s Standing) harm() int {
 		return 5
 	case s.Recalls > 0:
 		return 4
-	case s.Stopped > 0, s.InDoubt > 0:
+	case s.Stopped > 0, s.InDoubt > 0, s.Out:
 		return 3
 	case s.Silent():
 		return 2
@@ -115,7 +116,7 @@ func (d *Desk) stand(s *Standing, now time.Time) error {
 	if err != nil || len(own) == 0 {
 		return err
 	}
-	ago, err := d.sinceAt(own, now, 24*time.Hour)
+	ago, err := d.sinceAt(s.ID, own, now, 24*time.Hour)
 	if err != nil {
 		return err
 	}
@@ -133,7 +134,10 @@ func (d *Desk) stand(s *Standing, now time.Time) error {
 		s.HeightM, s.HeightKnown = site.HeightM, known
 		for _, v := range ago.pots {
 			for _, ref := range v.Body().Refs() {
-				s.Grew = s.Grew || slices.ContainsFunc(register.Of(src, ref).Holds, func(h register.Hold) bool { return h.Open() && h.Code == register.HoldSpore })
+				for _, h := range register.Of(src, ref).Holds {
+					s.Out = s.Out || h.Open()
+					s.Grew = s.Grew || (h.Open() && h.Code == register.HoldSpore)
+				}
 			}
 		}
 	})

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strconv"
 
 	"mvuke/app/work"
 	"mvuke/sync/bundle"
@@ -58,6 +59,17 @@ type broughtOut struct {
 	Waiting int            `json:"waiting"`
 }
 
+// worseOut is a clinic of which more is stopped since a stick.
+type worseOut struct {
+	Site  string       `json:"site"`
+	Loads []stoppedOut `json:"loads"`
+}
+
+type stoppedOut struct {
+	Load  int64    `json:"load"`
+	Codes []string `json:"codes"`
+}
+
 // bring takes in what lies in a folder or on a stick. It ends with 1 where a file could not be taken; one that is locked to others is no fault.
 func (t *tool) bring(args []string) int {
 	f := t.flags("import")
@@ -102,13 +114,28 @@ func (t *tool) bring(args []string) int {
 	if in.Stops() {
 		f.say("%s. %s", t.words.Say("stick.stops"), t.words.Say("stick.stops.how"))
 	}
+	worse := []worseOut{}
 	for _, x := range in.Worse {
 		f.say("%s", t.words.Say("stick.worse", x.Name))
+		o := worseOut{Site: x.Name, Loads: []stoppedOut{}}
+		for _, id := range x.Loads {
+			c, err := d.Cycle(id)
+			if err != nil {
+				return t.bad(err)
+			}
+			codes, err := d.StopCodes(c)
+			if err != nil {
+				return t.bad(err)
+			}
+			o.Loads = append(o.Loads, stoppedOut{c.Begun.Number, codes})
+			f.say("  %s: %s", t.words.Say("knot.cycle", strconv.FormatInt(c.Begun.Number, 10)), t.words.Each("hold.", codes))
+		}
+		worse = append(worse, o)
 	}
 	if in.Cut {
 		f.say("%s", t.words.Say("stick.cut"))
 	}
-	if c := t.print(map[string]any{"files": out, "cut": in.Cut}); c != 0 {
+	if c := t.print(map[string]any{"files": out, "cut": in.Cut, "stops": in.Stops(), "worse": worse}); c != 0 {
 		return c
 	}
 	if bad {

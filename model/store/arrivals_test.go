@@ -43,8 +43,11 @@ func TestTheLastArrivalBeforeADay(t *testing.T) {
 	if err := s.Arrived(day(21), true, model.ID{2}); err != nil {
 		t.Fatal(err)
 	}
-	if got, err := s.LastArrival(model.ID{3}, ahead.AddDate(0, 0, 3)); err != nil || !got.IsZero() {
+	if got, err := s.LastArrival(model.ID{3}, ahead.AddDate(0, 0, 3)); err != nil || !got.Equal(midnight(21)) { // it was here when the other clinic's came
 		t.Errorf("a year later it came %v, %v", got, err)
+	}
+	if got, err := s.LastArrival(model.ID{3}, midnight(21)); err != nil || !got.IsZero() {
+		t.Errorf("before the other clinic's came it came %v, %v", got, err)
 	}
 	if err := s.Arrived(day(25), false, model.ID{1}); err != nil {
 		t.Fatal(err)

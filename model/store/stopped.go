@@ -97,3 +97,38 @@ func (s *Store) LoadsAt(site model.ID) (waiting, stopped, doubted int, err error
 		site[:]).Scan(&waiting, &stopped, &doubted)
 	return waiting, stopped, doubted, err
 }
+
+// StoppedLoad is a load that waits for somebody and is held.
+type StoppedLoad struct {
+	Site  model.ID // where it was run
+	Doubt bool     // something found out later holds it
+}
+
+// StoppedLoads are all of them, of all sites.
+func (s *Store) StoppedLoads() (out map[model.ID]StoppedLoad, err error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if err := s.current(); err != nil {
+		return nil, err
+	}
+	rows, err := s.views.Query("SELECT ref, site, doubt FROM stopped")
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	out = map[model.ID]StoppedLoad{}
+	for rows.Next() {
+		var ref, site []byte
+		var x StoppedLoad
+		if err := rows.Scan(&ref, &site, &x.Doubt); err != nil {
+			return nil, err
+		}
+		load, err := model.RefOf(ref)
+		if err != nil {
+			return nil, err
+		}
+		copy(x.Site[:], site)
+		out[load.ID] = x
+	}
+	return out, rows.Err()
+}
