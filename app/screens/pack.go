@@ -84,7 +84,7 @@ func (s *Stage) packButtons(p work.PackView) (out []fyne.CanvasObject) {
 		add("pack.lend", widgets.Plain, func() { s.move(p, model.MoveLent) })
 		add("pack.send", widgets.Plain, func() { s.move(p, model.MoveSent) })
 	}
-	if p.Out() && !ended {
+	if p.Out() && !ended && s.Desk.MayComeBack(p) {
 		add("pack.back", widgets.Do, func() {
 			widgets.Ask(s.Win, s.Say("pack.back"), s.Say("pack.back.ask", p.Label), s.Say("do.yes"), s.Say("do.no"), func(sure bool) {
 				if sure {

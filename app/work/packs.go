@@ -214,6 +214,9 @@ func (d *Desk) MovePack(id model.ID, m model.PackMoved) error {
 		if !p.Out() {
 			return refuse("pack-not-out", p.Label)
 		}
+		if !d.MayComeBack(p) {
+			return refuse("pack-back-elsewhere", p.Label)
+		}
 	case model.MoveStored:
 		if p.State.Is(ShelfMade) || p.Unwrapped() {
 			return refuse("pack-not-shelf", p.Label)
@@ -252,6 +255,12 @@ func (d *Desk) Printed(id model.ID) (copy int64, err error) {
 	copy = p.Prints + 1
 	_, err = d.sign(entry.Draft{Kind: model.KindLabel, Payload: model.LabelPrinted{Copy: copy}, Targets: []model.Ref{packRef(id)}})
 	return copy, err
+}
+
+// MayComeBack says whether a pack went out from here, or is one of ours: who does not hold a pack cannot say that it came back.
+func (d *Desk) MayComeBack(p PackView) bool {
+	own, err := d.SiteID()
+	return err == nil && (own == p.At || own == p.House)
 }
 
 // movedTo is the clinic of the district that a pack goes to by its name, or comes back to.

@@ -160,13 +160,16 @@ func (p *Pack) fewer(v entry.Verified) bool {
 	return v.Body().Kind == model.KindSetCounted && v.Body().Decode(&c) == nil && !c.Counted && c.Present < p.ToComeBack()
 }
 
-// elsewhere says whether an entry tells that the pack was set aside, and comes from where it does not lie.
+// elsewhere says whether an entry tells that the pack was set aside, or came back, and is not from where it lies; home it may come, too.
 func (p Pack) elsewhere(tell teller, v entry.Verified) bool {
 	var m model.PackMoved
-	if v.Body().Kind != model.KindPackMoved || v.Body().Decode(&m) != nil || m.What != model.MoveAside {
+	if v.Body().Kind != model.KindPackMoved || v.Body().Decode(&m) != nil || (m.What != model.MoveAside && m.What != model.MoveBack) {
 		return false
 	}
 	site, ok := tell.src.Roster().SiteOf(v)
+	if m.What == model.MoveBack && ok && site == tell.site {
+		return false
+	}
 	return !ok || site != p.LiesAt(tell.site)
 }
 
