@@ -62,7 +62,7 @@ func (s *Stage) compare(place work.Place, pot work.Pot, earlier bool) fyne.Canva
 	}
 	with := widgets.NewChoice(names, -1, nil)
 	instruments := []fyne.CanvasObject{widgets.NewButton(s.Say("reference.title"), widgets.Quiet, func() { s.Go(ToReferences, model.ID{}) })}
-	title, then, list := s.Say("compare.new"), "compare.then", s.comparisons(pot)
+	title, then, list := s.Say("compare.new"), "compare.then", s.comparisons(pot, func() { s.Show(s.compare(place, pot, earlier)) })
 	if earlier {
 		title, then = s.Say("compare.earlier"), "compare.earlier.then"
 	} else {

@@ -9,8 +9,8 @@ import (
 	"mvuke/app/work"
 )
 
-// comparisons lists those of a gauge, newest first: what each found, and whether it counts. One that was wrong is taken back here.
-func (s *Stage) comparisons(pot work.Pot) fyne.CanvasObject {
+// comparisons lists those of a gauge, newest first: what each found, and whether it counts. One that was wrong is taken back here. again shows the page on which that gauge is compared.
+func (s *Stage) comparisons(pot work.Pot, again func()) fyne.CanvasObject {
 	all, err := s.Desk.Comparisons(pot)
 	if err != nil {
 		return widgets.NewPara(s.Fault(err))
@@ -29,7 +29,7 @@ func (s *Stage) comparisons(pot work.Pot) fyne.CanvasObject {
 		}
 		text := join(day, s.foundOut(c))
 		shape, colour, tag, action, tap := widgets.Square, widgets.InkSoft, s.Say("compare.older"), s.Say("compare.withdraw"), func() {
-			s.WithPerson(func() { s.withdraw(pot, c) })
+			s.WithPerson(func() { s.withdraw(pot, c, again) })
 		}
 		switch {
 		case c.Gone:
@@ -55,19 +55,24 @@ func (s *Stage) earlierGauges(place work.Place, pot work.Pot) fyne.CanvasObject 
 	}
 	var rows []fyne.CanvasObject
 	for _, was := range all {
-		rows = append(rows, widgets.NewBig(s.Say("compare.earlier"), 20, widgets.Ink, true), widgets.NewStrong(s.DialOf(was)), widgets.NewPara(s.Say("compare.earlier.how")), s.comparisons(was),
-			widgets.NewButton(s.Say("compare.earlier.again"), widgets.Quiet, func() { s.Show(s.compare(place, was, true)) }))
+		again := func() { s.Show(s.compare(place, was, true)) }
+		rows = append(rows, widgets.NewBig(s.Say("compare.earlier"), 20, widgets.Ink, true), widgets.NewStrong(s.DialOf(was)), widgets.NewPara(s.Say("compare.earlier.how")),
+			widgets.NewButton(s.Say("compare.earlier.again", s.serialOf(was)), widgets.Plain, again), s.comparisons(was, again))
 	}
 	return widgets.NewColumn(rows...)
 }
 
 // DialOf says which gauge it is: its number, as far as that is known, and its dial.
 func (s *Stage) DialOf(pot work.Pot) string {
-	serial := pot.Gauge.Serial
-	if serial == "" {
-		serial = "?"
+	return s.Say("compare.earlier.looks", s.serialOf(pot), s.Words.Number(float64(pot.Gauge.SpanMilli)/1000, 1), pot.Gauge.Unit)
+}
+
+// serialOf is the number on a gauge's dial, as far as that is known.
+func (s *Stage) serialOf(pot work.Pot) string {
+	if pot.Gauge.Serial == "" {
+		return "?"
 	}
-	return s.Say("compare.earlier.looks", serial, s.Words.Number(float64(pot.Gauge.SpanMilli)/1000, 1), pot.Gauge.Unit)
+	return pot.Gauge.Serial
 }
 
 // foundOut is what a comparison found: the most that the gauge shows too much, or the least that it shows too little.
@@ -89,9 +94,12 @@ func (s *Stage) foundOut(c work.Comparison) string {
 	return s.Say(key, s.Words.Number(float64(most)/1000, 2), c.Unit)
 }
 
-// withdraw asks why a comparison is taken back, and says what follows.
-func (s *Stage) withdraw(pot work.Pot, c work.Comparison) {
+// withdraw asks why a comparison is taken back, and says what follows. Where nothing else says how that gauge shows, its form comes up first.
+func (s *Stage) withdraw(pot work.Pot, c work.Comparison, again func()) {
 	doubt, err := s.Desk.CheckWithdraw(pot, c.ID)
+	if work.IsAlone(err) {
+		again()
+	}
 	if !s.Tell(err) {
 		return
 	}

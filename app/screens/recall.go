@@ -134,7 +134,7 @@ func Recall(s *Stage, id model.ID) fyne.CanvasObject {
 		body = append(body, widgets.NewNotice(widgets.Vermilion, s.Words.Count("recall.absent", r.Absent), s.Say("recall.absent.how")))
 	}
 	if r.Closed {
-		body = append(body, widgets.NewNotice(widgets.InkSoft, s.Say("recall.closed"), join(r.Ended, s.took(r))))
+		body = append(body, s.endOf(r))
 	}
 	var lines []fyne.CanvasObject
 	for _, l := range r.Loads {
@@ -144,12 +144,22 @@ func Recall(s *Stage, id model.ID) fyne.CanvasObject {
 	return Page(join(s.recallAtSites(r), s.recallHead(r)), s.Say("recall.found", count(int64(r.Found)), count(int64(r.Total))), body...)
 }
 
+// endOf says how a recall ended: with all found, or with some that never were.
+func (s *Stage) endOf(r work.Recall) fyne.CanvasObject {
+	if r.Short > 0 {
+		return widgets.NewNotice(widgets.Vermilion, s.Words.Count("recall.short", r.Short), r.Ended)
+	}
+	return widgets.NewNotice(widgets.InkSoft, s.Say("recall.closed"), join(r.Ended, s.took(r)))
+}
+
 // recallNext says what is to be done next between sites: who opened a recall waits for those who have the shelves.
 func (s *Stage) recallNext(r work.Recall) []fyne.CanvasObject {
 	own, err := s.Desk.SiteID()
 	there := s.recallAtSites(r)
 	switch {
 	case err != nil || r.Closed || r.Drill || there == "":
+		return nil
+	case own == r.Site && ((r.Answered && len(r.Sites) < 2) || s.whole(r)): // they have heard of it
 		return nil
 	case own == r.Site:
 		return []fyne.CanvasObject{widgets.NewNotice(widgets.Blue, s.Say("recall.next.there", there), s.Say("recall.next.there.how"))}
@@ -231,7 +241,8 @@ func (s *Stage) recallButtons(r work.Recall) (out []fyne.CanvasObject) {
 		out = append(out, widgets.NewButton(s.Say(key), look, func() { s.WithPerson(tap) }))
 	}
 	own, err := s.Desk.SiteID()
-	if ours := err == nil && own == r.Site; !r.Closed && ours {
+	ours := err == nil && own == r.Site
+	if !r.Closed && ours {
 		look := widgets.Plain
 		if s.whole(r) {
 			look = widgets.Do
@@ -243,16 +254,11 @@ func (s *Stage) recallButtons(r work.Recall) (out []fyne.CanvasObject) {
 			})
 		}
 	}
-	if n, err := s.Desk.Freeable(r.ID); err == nil && !r.Closed && !r.Drill && r.Why == model.RecallSpore && own == r.Site {
-		out = append(out, widgets.NewButton(s.Words.Count("recall.free", n, count(r.After)), widgets.Plain, func() {
-			s.WithPerson(func() {
-				s.reason("recall.free.ask", func(why string) {
-					if n, err := s.Desk.FreeBefore(r.ID, why); s.Tell(err) {
-						s.Message(s.Words.Count("recall.freed", n))
-					}
-				})
-			})
-		}))
+	if ours {
+		out = append(out, s.freeButton(r, "recall.free", "recall.free.ask", s.Desk.FreeBefore)...)
+	}
+	if ours || r.About(own) {
+		out = append(out, s.freeButton(r, "recall.free-standing", "recall.free-standing.ask", s.Desk.FreeStanding)...)
 	}
 	out = append(out, widgets.NewButton(s.Say("recall.notice"), widgets.Plain, func() { s.recallSheet(r, false) }))
 	if r.Sum[work.AtUsed] > 0 {
@@ -295,4 +301,29 @@ func (s *Stage) recallSheet(r work.Recall, clinician bool) {
 	s.Write(fmt.Sprintf(name, strings.ToLower(strings.ReplaceAll(site, " ", "-")), r.Number), func(w io.Writer) error {
 		return sheet(w, s.Words, paper.A4, site, r, func(id model.ID) string { return strings.TrimSpace(s.siteName(id, "")) }, s.Desk.Clock.Now().Wall)
 	})
+}
+
+// freeButton frees loads of an open recall by name, where there are any to be freed so: for growth those of before the bad time, for a gauge or an altitude those that stand.
+func (s *Stage) freeButton(r work.Recall, key, ask string, free func(model.ID, string) (int, error)) []fyne.CanvasObject {
+	n, err := 0, error(nil)
+	switch {
+	case r.Closed || r.Drill:
+	case key == "recall.free-standing":
+		n, err = s.Desk.StandingOf(r)
+	case r.Why == model.RecallSpore:
+		n, err = s.Desk.Freeable(r.ID)
+	}
+	if err != nil || n == 0 {
+		return nil
+	}
+	return []fyne.CanvasObject{widgets.NewButton(s.Words.Count(key, n, count(r.After)), widgets.Plain, func() {
+		s.WithPerson(func() {
+			s.reason(ask, func(why string) {
+				if n, err := free(r.ID, why); s.Tell(err) {
+					s.Again()
+					s.Message(s.Words.Count("recall.freed", n))
+				}
+			})
+		})
+	})}
 }

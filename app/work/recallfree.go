@@ -91,3 +91,64 @@ func (d *Desk) freeable(id model.ID, reason string) (drafts []entry.Draft, err e
 	}
 	return drafts, nil
 }
+
+// FreeStanding frees by name, from a recall for a gauge or an altitude, the loads whose readings show it by all that is known now: the comparison was wrong, say, and was taken back. The one in charge
+// answers for it.
+func (d *Desk) FreeStanding(id model.ID, reason string) (freed int, err error) {
+	if err := d.mayManage(); err != nil {
+		return 0, err
+	}
+	if strings.TrimSpace(reason) == "" {
+		return 0, refuse("reason-missing")
+	}
+	r, err := d.Recall(id)
+	if err != nil {
+		return 0, err
+	}
+	drafts, err := d.standingOf(r, reason)
+	if err != nil {
+		return 0, err
+	}
+	if len(drafts) == 0 {
+		return 0, refuse("recall-none-stands")
+	}
+	_, err = d.sign(drafts...)
+	return len(drafts), err
+}
+
+// StandingOf is how many loads FreeStanding would free.
+func (d *Desk) StandingOf(r Recall) (int, error) {
+	drafts, err := d.standingOf(r, "")
+	return len(drafts), err
+}
+
+func (d *Desk) standingOf(r Recall, reason string) (drafts []entry.Draft, err error) {
+	if r.Closed || r.Drill || (r.Why != model.RecallGauge && r.Why != model.RecallAltitude) {
+		return nil, nil
+	}
+	for _, l := range r.Loads {
+		back, err := d.LookBack(l.Cycle)
+		if err != nil {
+			return nil, err
+		}
+		x := entry.Draft{Kind: model.KindClear, Targets: []model.Ref{back.Cycle.State.Ref}, Clears: back.holds, Relies: append(back.Cycle.Evidence(), back.causes...), Payload: model.Clear{Reason: strings.TrimSpace(reason)}}
+		called, other := false, false
+		for _, h := range back.Cycle.State.Holds {
+			switch {
+			case !h.Open() || slices.Contains(register.Doubts, h.Code):
+			case slices.Contains(r.words, h.Cause.ID()):
+				x.Clears, x.Relies, called = append(x.Clears, h.ID), append(x.Relies, h.Cause.ID()), true
+			default: // something else holds it
+				other = true
+			}
+		}
+		if !called || other || !back.Stands || len(back.Cycle.Rejected) > 0 {
+			continue
+		}
+		if err := d.read(func(src register.Source) { x.Relies = append(x.Relies, d.authority(src, back.Cycle.State.Ref)...) }); err != nil {
+			return nil, err
+		}
+		drafts = append(drafts, x)
+	}
+	return drafts, nil
+}

@@ -41,9 +41,12 @@ func (d *Desk) fillRecall(r *Recall, loads []recalled, told []model.RecallTold) 
 			s := d.square(p, told)
 			r.Sum[s.At]++
 			r.Total++
-			if s.Owed = s.At == AtUsed && !s.Told && !r.Drill && x.Patients; s.Owed {
+			if s.Owed = s.At == AtUsed && !s.Told && !r.Drill && x.Patients && !x.Freed; s.Owed {
 				r.Untold++
 				s.Found = false
+			}
+			if x.Freed { // somebody answered for it by name: nothing is wrong with it
+				s.Found = true
 			}
 			if s.Found {
 				r.Found++
@@ -52,6 +55,7 @@ func (d *Desk) fillRecall(r *Recall, loads []recalled, told []model.RecallTold) 
 		}
 		r.Loads = append(r.Loads, x)
 	}
+	r.Answered = len(told) > 0 || r.Sum[AtAside] > 0
 	return nil
 }
 

@@ -73,12 +73,14 @@ type Recall struct {
 	Sites  []model.ID // where its loads were run
 	At     time.Time  // opened; zero where the date is in doubt
 	Took   time.Duration
-	Loads  []RecallLoad
-	Absent int // loads that were named and are not here
-	Found  int // packs
-	Untold int // packs used on somebody, of whom nobody was told
-	Sum    map[Whereabouts]int
-	Total  int
+
+	Answered bool // somebody has looked for its packs since
+	Loads    []RecallLoad
+	Absent   int // loads that were named and are not here
+	Found    int // packs
+	Untold   int // packs used on somebody, of whom nobody was told
+	Sum      map[Whereabouts]int
+	Total    int
 
 	named  []model.ID
 	absent []model.ID // of these, those that are not here

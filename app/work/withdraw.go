@@ -134,6 +134,9 @@ func (d *Desk) CheckWithdraw(pot Pot, id entry.ID) (inDoubt int, err error) {
 	return d.fallBetween(pot, now, then)
 }
 
+// IsAlone says that a comparison cannot be taken back because nothing else says how its gauge shows.
+func IsAlone(err error) bool { return isRefusal(err, "withdraw-alone") }
+
 // after are the comparisons that were made in knowledge of one, each with the window that it has where some were taken back.
 func after(id entry.ID, about []entry.Verified, back map[entry.ID][]entry.Verified) (out []model.Compared) {
 	for _, v := range about {
