@@ -95,6 +95,9 @@ func (s *Stage) foundSince(c register.Cycle) []fyne.CanvasObject {
 	if l.Stands {
 		tag, colour = s.Say("lookback.stands.long"), widgets.Green
 	}
+	if l.Stands && s.barred(c) { // by what was found out it stands, and something else stops it
+		colour = widgets.InkSoft
+	}
 	return []fyne.CanvasObject{widgets.NewNotice(colour, tag, join(s.causes(l), s.worth(l), s.Say("lookback.below")))}
 }
 

@@ -1,6 +1,7 @@
 package screens
 
 import (
+	"slices"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -27,8 +28,10 @@ func Pack(s *Stage, id model.ID) fyne.CanvasObject {
 	if p.State.Good() && s.Desk.FromCopy() {
 		body = append(body, widgets.NewNotice(widgets.Vermilion, s.Say("pack.copy"), s.Say("pack.copy.how")))
 	}
+	var said []string
 	for _, h := range p.Answer.Holds {
-		if !h.Final {
+		if !h.Final && !slices.Contains(said, h.Code) {
+			said = append(said, h.Code)
 			body = append(body, widgets.NewNotice(widgets.Vermilion, s.Say("hold."+h.Code), join(s.whyHeld(p.Answer.Holds, h.Code), s.Say("pack.red"))))
 		}
 	}
@@ -48,7 +51,7 @@ func Pack(s *Stage, id model.ID) fyne.CanvasObject {
 	body = append(body, widgets.NewFlow(190, s.packButtons(p)...))
 	if m := p.Made; m != nil {
 		body = append(body, widgets.NewCard(widgets.NewColumn(
-			widgets.NewPara(s.Say("pack.made", count(m.Present), count(m.Listed), s.Say("wrap."+string(m.Wrap)), s.Desk.Person(p.MadeBy.Body().Person).Name)),
+			widgets.NewPara(s.Say("pack.made", count(m.Present), count(m.Listed), s.Say("wrap."+string(m.Wrap)), s.whoMade(p))),
 			widgets.NewSoft(join(s.without(m.Without), m.Lots)))))
 	}
 	if p.HasCycle {
@@ -62,7 +65,7 @@ func Pack(s *Stage, id model.ID) fyne.CanvasObject {
 		}
 		body = append(body, widgets.NewPara(s.Say("pack.use", number)))
 	}
-	return Page(join(s.Say("pack.title", p.Label), p.Set), state, append(body, widgets.NewSoft(s.Say("caution.chamber")))...)
+	return Page(join(s.Say("pack.title", p.Label), p.Set, s.siteIfOther(p.House)), join(state, s.lentTo(p)), append(body, widgets.NewSoft(s.Say("caution.chamber")))...)
 }
 
 // packButtons are what can be done with it now, what is usual first.
@@ -215,3 +218,19 @@ func (s *Stage) knot(p work.PackView, v entry.Verified) (k widgets.Knot, ok bool
 }
 
 func (s *Stage) shortDay(t time.Time) string { return s.Words.Day(t) }
+
+// whoMade is who packed it; of another clinic, whose people are not known here, the clinic.
+func (s *Stage) whoMade(p work.PackView) string {
+	if name := s.Desk.Person(p.MadeBy.Body().Person).Name; name != "" {
+		return name
+	}
+	return s.siteName(p.House, "")
+}
+
+// lentTo is the clinic where a pack lies that is not its own.
+func (s *Stage) lentTo(p work.PackView) string {
+	if p.At == p.House {
+		return ""
+	}
+	return s.siteName(p.At, "")
+}

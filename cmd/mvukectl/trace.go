@@ -1,6 +1,7 @@
 package main
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -73,6 +74,10 @@ func (t *tool) tracePack(f *flags, d *work.Desk, number string) int {
 	if len(ids) == 0 {
 		return t.failed(wrong("no-pack", number))
 	}
+	named, err := d.SiteNames()
+	if err != nil {
+		return t.failed(err)
+	}
 	out := []map[string]any{}
 	for _, id := range ids {
 		p, err := d.Pack(id)
@@ -84,12 +89,35 @@ func (t *tool) tracePack(f *flags, d *work.Desk, number string) int {
 			state = t.words.Say("shelf.out") + " · " + lastTo(p)
 		}
 		f.say("%s · %s · %s", p.Label, p.Set, state)
-		x := map[string]any{"pack": p.Label, "set": p.Set, "state": p.State, "moved": p.Where(), "to": lastTo(p), "opened": p.Opened != nil}
+		x := map[string]any{"pack": p.Label, "set": p.Set, "state": p.State, "moved": p.Where(), "to": lastTo(p), "opened": p.Opened != nil, "made_at": named[p.House], "lies_at": named[p.At]}
 		var holds []string
 		for _, h := range p.Answer.Holds {
-			holds = append(holds, h.Code)
+			if !slices.Contains(holds, h.Code) {
+				holds = append(holds, h.Code)
+			}
 		}
 		x["holds"] = holds
+		f.say("  %s", t.words.Say("ctl.pack-of", named[p.House], named[p.At]))
+		if len(holds) > 0 {
+			f.say("  %s", t.words.Each("hold.", holds))
+		}
+		recalls, err := d.RecallsAt(p.House)
+		if err != nil {
+			return t.failed(err)
+		}
+		calls := []map[string]any{}
+		for _, r := range recalls {
+			q := r.Square(p.ID)
+			if q == nil {
+				continue
+			}
+			calls = append(calls, map[string]any{"recall": r.Number, "site": named[r.Site], "closed": r.Closed, "drill": r.Drill, "at": q.At, "to": q.To, "found": q.Found, "told": q.Told})
+			if !r.Closed {
+				at := t.words.Say("recall.at." + string(q.At))
+				f.say("  %s · %s · %s", t.words.Say("recall.head", strconv.FormatInt(r.Number, 10), t.words.Say("recall.why."+string(r.Why))), strings.Join(slices.DeleteFunc([]string{named[p.At], at, q.To}, func(x string) bool { return x == "" }), ", "), t.words.Say("recall.at."+string(q.At)+".do"))
+			}
+		}
+		x["recalls"] = calls
 		if p.HasCycle {
 			var with []string
 			for _, y := range p.Cycle.Begun.Packs {
