@@ -87,7 +87,7 @@ func (s *Stage) whichGauge(pot work.Pot) fyne.CanvasObject {
 	}
 	body := []fyne.CanvasObject{widgets.NewNotice(widgets.Vermilion, s.Say("gauge.which"), s.Say("gauge.which.how"))}
 	for _, x := range all {
-		body = append(body, widgets.NewRow(widgets.Square, widgets.Ink, s.DialOf(x), "", s.Say("gauge.on"), func() {
+		body = append(body, widgets.NewRow(widgets.Square, widgets.Ink, "", s.DialOf(x), s.Say("gauge.on"), func() {
 			s.WithPerson(func() {
 				if s.Tell(s.Desk.OnThePot(pot, x.Looks.Gauge)) {
 					s.newlyOn()

@@ -79,6 +79,9 @@ func todayRow(s *Stage, l work.Line) fyne.CanvasObject {
 		code = "recall-untold"
 	}
 	text, action := s.Say("today."+code, args...), s.Say("go."+l.Go)
+	if code == "two-gauges" {
+		action = s.Say("go.gauge")
+	}
 	switch l.Urgency {
 	case work.Stop:
 		return widgets.NewRow(widgets.Octagon, widgets.Vermilion, s.Say("tag.stop"), text, action, tap)
