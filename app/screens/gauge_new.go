@@ -53,7 +53,7 @@ func (s *Stage) newGauge(pot work.Pot) {
 			serial.SetError(s.Fault(err))
 			return
 		}
-		s.newlyOn()
+		s.newlyOn(s.Say("gauge.new.then"))
 	})
 	cancel := widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { s.Go(ToCompare, pot.ID) })
 	s.Show(Page(s.Say("gauge.new"), "", unit, widgets.NewFlow(190, span, line, serial), widgets.NewPara(s.Say("setup.gauge.class")), class, widgets.NewFlow(180, cancel, save)))
@@ -61,9 +61,9 @@ func (s *Stage) newGauge(pot work.Pot) {
 }
 
 // newlyOn says what is to be done once another gauge is on a pot.
-func (s *Stage) newlyOn() {
+func (s *Stage) newlyOn(then string) {
 	s.Go(ToTests, model.ID{})
-	s.Message(s.Say("gauge.new.then"))
+	s.Message(then)
 }
 
 // knownGauge asks whether a gauge of that number is the one that is known here: then it comes back with all that was found of it.
@@ -74,7 +74,7 @@ func (s *Stage) knownGauge(pot, known work.Pot, serial *widgets.Field) {
 			return
 		}
 		if s.Tell(s.Desk.OnThePot(pot, known.Looks.Gauge)) {
-			s.newlyOn()
+			s.newlyOn(s.Say("gauge.on.then"))
 		}
 	})
 }
@@ -90,7 +90,7 @@ func (s *Stage) whichGauge(pot work.Pot) fyne.CanvasObject {
 		body = append(body, widgets.NewRow(widgets.Square, widgets.Ink, "", s.DialOf(x), s.Say("gauge.on"), func() {
 			s.WithPerson(func() {
 				if s.Tell(s.Desk.OnThePot(pot, x.Looks.Gauge)) {
-					s.newlyOn()
+					s.newlyOn(s.Say("gauge.on.then"))
 				}
 			})
 		}))

@@ -38,7 +38,7 @@ func (s *Stage) packPage(c *counting) fyne.CanvasObject {
 	field := func(name, label, hint string) *widgets.Field {
 		f := widgets.NewField(s.Say(label), hint, nil)
 		f.SetText(kept[name])
-		f.Entry.OnChanged = s.Keep(scope, name)
+		f.WhenChanged(s.Keep(scope, name))
 		return f
 	}
 	set, present, listed := field("set", "pack.set", ""), field("present", "pack.present", "6"), field("listed", "pack.listed", "6")

@@ -55,10 +55,15 @@ func (x *setup) load() {
 	}
 }
 
+// keeps keeps what is typed into a field of that name.
+func (x *setup) keeps(name string) func(string) {
+	return func(v string) { x.kept[name] = v; x.Keep(x.scope, name)(v) }
+}
+
 func (x *setup) field(name, label, hint string) *widgets.Field {
 	f := widgets.NewField(x.Say(label), hint, nil)
 	f.SetText(x.kept[name])
-	f.Entry.OnChanged = func(v string) { x.kept[name] = v; x.Keep(x.scope, name)(v) }
+	f.WhenChanged(x.keeps(name))
 	return f
 }
 
@@ -232,8 +237,8 @@ func (x *setup) height() []fyne.CanvasObject {
 		said.SetText(x.Say("setup.height.both", x.Words.Number(float64(h), 0), x.Words.Number(float64(h)/steam.FeetToMetres, 0), x.Words.Number(float64(c), 1)))
 		confirm.SetText(x.Say("setup.height.confirm"))
 	}
-	keep := height.Entry.OnChanged
-	height.Entry.OnChanged = func(v string) { keep(v); show(v) }
+	keep := x.keeps("height")
+	height.WhenChanged(func(v string) { keep(v); show(v) })
 	show(height.Text())
 	ways := []model.HeightHow{model.ByMap, model.BySurvey}
 	how := x.pick("how", []string{x.Say("setup.how.map"), x.Say("setup.how.survey")}, 0)

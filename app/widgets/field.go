@@ -16,6 +16,7 @@ type Field struct {
 	Entry *Input
 
 	label, fault string
+	changed      func(string)
 	next         *Field
 	large        *container.ThemeOverride
 }
@@ -23,11 +24,12 @@ type Field struct {
 // NewField makes a field. The hint is shown while it is empty; changed, which
 // may be nil, is told of every keystroke.
 func NewField(label, hint string, changed func(string)) *Field {
-	f := &Field{label: label, Entry: newInput()}
+	f := &Field{label: label, Entry: newInput(), changed: changed}
 	f.Entry.SetPlaceHolder(hint)
 	f.Entry.OnChanged = func(s string) {
-		if changed != nil {
-			changed(s)
+		f.SetError("") // what was wrong is being put right
+		if f.changed != nil {
+			f.changed(s)
 		}
 	}
 	f.Entry.OnSubmitted = func(string) { f.submit() }
@@ -43,6 +45,9 @@ func Chain(fields ...*Field) {
 		fields[i-1].next = fields[i]
 	}
 }
+
+// WhenChanged sets who is told of every keystroke.
+func (f *Field) WhenChanged(do func(string)) { f.changed = do }
 
 // Text is what has been typed.
 func (f *Field) Text() string { return f.Entry.Text }

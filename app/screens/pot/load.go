@@ -29,7 +29,7 @@ func newForm(s *screens.Stage, scope string) *form {
 	field := func(name, label, hint string) *widgets.Field {
 		f := widgets.NewField(s.Say(label), hint, nil)
 		f.SetText(kept[name])
-		f.Entry.OnChanged = s.Keep(scope, name)
+		f.WhenChanged(s.Keep(scope, name))
 		return f
 	}
 	pick := func(name string, selected int, keys ...string) *widgets.Choice {

@@ -26,7 +26,7 @@ func Slip(s *screens.Stage) fyne.CanvasObject {
 	field := func(name, label, hint string) *widgets.Field {
 		x := widgets.NewField(s.Say(label), hint, nil)
 		x.SetText(kept[name])
-		x.Entry.OnChanged = s.Keep(scope, name)
+		x.WhenChanged(s.Keep(scope, name))
 		return x
 	}
 	day, hour := field("day", "slip.day", s.Say("slip.day.hint")), field("hour", "slip.hour", s.Say("slip.hour.hint"))
