@@ -282,7 +282,11 @@ func (s *Stage) closeRecall(r work.Recall) {
 		})
 		return
 	}
-	s.reasonFor(s.Say("recall.close.ask", count(int64(r.Total-r.Found)), count(int64(r.Untold))), func(why string) { s.done(s.Desk.CloseRecall(r.ID, why)) })
+	ask := s.Say("recall.close.ask", count(int64(r.Total-r.Found)), count(int64(r.Untold)))
+	if r.Untold == 0 {
+		ask = s.Say("recall.close.ask.packs", count(int64(r.Total-r.Found)))
+	}
+	s.reasonFor(ask, func(why string) { s.done(s.Desk.CloseRecall(r.ID, why)) })
 }
 
 func (s *Stage) recallSheet(r work.Recall, clinician bool) {

@@ -84,7 +84,7 @@ func (s *Stage) recallAt(id model.ID, at work.Whereabouts) {
 		}))
 	}
 	buttons = append(buttons, back)
-	s.Show(Page(join(s.Say("recall.head", count(r.Number), s.Say("recall.at."+string(at))), count(int64(len(list)))), "",
+	s.Show(Page(join(s.recallAtSites(r), s.Say("recall.head", count(r.Number), s.Say("recall.at."+string(at))), count(int64(len(list)))), "",
 		append([]fyne.CanvasObject{widgets.NewPara(s.Say("recall.at." + string(at) + ".do")), widgets.NewFlow(230, buttons...)}, rows...)...))
 }
 
@@ -208,7 +208,7 @@ func (s *Stage) recallLoad(c register.Cycle) {
 			f.Why = model.RecallWet
 		}
 	}
-	s.reasonFor(s.Say("recall.load.ask", count(c.Begun.Number)), func(why string) {
+	s.reasonFor(join(s.siteIfOther(s.Desk.SiteOfCycle(c)), s.Say("recall.load.ask", count(c.Begun.Number))), func(why string) {
 		f.Reason = why
 		id, err := s.Desk.OpenRecall(f)
 		if s.Tell(err) {
