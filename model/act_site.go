@@ -35,7 +35,8 @@ type Sterilizer struct {
 	LeastWaterML int64  `cbor:"6,keyasint"`
 
 	Screwed bool        `cbor:"7,keyasint,omitempty"` // it says which gauge is on it now: what was lit by another, without knowing of this, is in doubt
-	Knew    []KnownUpTo `cbor:"8,keyasint,omitempty"` // of that: the loads lit before it, as far as they were known
+	Knew    []KnownUpTo `cbor:"8,keyasint,omitempty"` // of that: the loads lit before it, as far as they were known and as it was surely not on
+	Since   int64       `cbor:"9,keyasint,omitempty"` // of that: wall ms from which on it was the one; 0: when it is told
 }
 
 // GaugeLooks is a gauge as its face and plate tell.

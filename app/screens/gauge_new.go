@@ -73,9 +73,11 @@ func (s *Stage) knownGauge(pot, known work.Pot, serial *widgets.Field) {
 			serial.SetError(s.Say("gauge.other-number"))
 			return
 		}
-		if s.Tell(s.Desk.OnThePot(pot, known.Looks.Gauge)) {
-			s.newlyOn(s.Say("gauge.on.then"))
-		}
+		widgets.Ask(s.Win, s.Say("gauge.new"), s.Say("gauge.off.ask", known.Gauge.Serial), s.Say("gauge.off.yes"), s.Say("gauge.off.no"), func(off bool) {
+			if s.Tell(s.Desk.OnThePot(pot, known.Looks.Gauge, !off)) {
+				s.newlyOn(s.Say("gauge.on.then"))
+			}
+		})
 	})
 }
 
@@ -89,7 +91,7 @@ func (s *Stage) whichGauge(pot work.Pot) fyne.CanvasObject {
 	for _, x := range all {
 		body = append(body, widgets.NewRow(widgets.Square, widgets.Ink, "", s.DialOf(x), s.Say("gauge.on"), func() {
 			s.WithPerson(func() {
-				if s.Tell(s.Desk.OnThePot(pot, x.Looks.Gauge)) {
+				if s.Tell(s.Desk.OnThePot(pot, x.Looks.Gauge, false)) {
 					s.newlyOn(s.Say("gauge.on.then"))
 				}
 			})

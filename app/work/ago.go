@@ -19,6 +19,7 @@ type since struct {
 	compared int
 	by       []entry.Verified // those comparisons
 	pots     []entry.Verified // what was said of the clinic's pots
+	two      bool             // of one of them nobody knows which gauge is on it
 }
 
 // thenAt is a moment at a clinic.
@@ -42,6 +43,7 @@ func (d *Desk) sinceAt(site model.ID, own []entry.Stream, end time.Time, slack t
 	m := thenAt{site, end.Add(slack)}
 	var tested, found []entry.Verified
 	for _, p := range d.potsThen(s.pots, m) {
+		s.two = s.two || p.two
 		t, err := d.lastProved(p.ID, own, m)
 		if err != nil {
 			return s, err
@@ -78,7 +80,10 @@ func (d *Desk) toldBy(site model.ID, v entry.Verified) time.Time {
 }
 
 // potThen is a pot with the gauge that was on it at a moment; none, where several may have been.
-type potThen struct{ ID, Gauge model.ID }
+type potThen struct {
+	ID, Gauge model.ID
+	two       bool
+}
 
 // potsThen are the pots of a clinic, by what had been said of them before a moment.
 func (d *Desk) potsThen(told []entry.Verified, m thenAt) (out []potThen) {
@@ -102,7 +107,7 @@ func (d *Desk) potsThen(told []entry.Verified, m thenAt) (out []potThen) {
 			case first:
 				pot.Gauge, first = x.Gauge, false
 			case x.Gauge != pot.Gauge:
-				pot.Gauge = model.ID{}
+				pot.Gauge, pot.two = model.ID{}, true
 			}
 		}
 		out = append(out, pot)

@@ -29,6 +29,8 @@ type stops struct {
 	own   model.ID
 	loads map[model.ID]store.StoppedLoad
 	sites map[model.ID]Standing // at the office
+
+	recalls map[model.ID][]model.ID // at the office: the clinics of each that is open
 }
 
 func (d *Desk) stops() (s stops, err error) { return d.stopsOf(nil) }
@@ -59,6 +61,16 @@ func (d *Desk) stopsOf(from map[model.ID]bool) (s stops, err error) {
 			return s, err
 		}
 	}
+	heads, err := d.recallHeads()
+	if err != nil {
+		return s, err
+	}
+	s.recalls = map[model.ID][]model.ID{}
+	for _, h := range heads {
+		if !h.Drill && !d.over(h) {
+			s.recalls[h.ID] = append([]model.ID{h.Site}, h.Sites...)
+		}
+	}
 	all, err := d.StandingsSoon()
 	s.sites = map[model.ID]Standing{}
 	for _, x := range all {
@@ -82,8 +94,14 @@ func (s stops) since(before stops) (lines []Line, worse []Worse) {
 			lines = append(lines, l)
 		}
 	}
+	called := map[model.ID]bool{}
+	for id, sites := range s.recalls {
+		for _, site := range sites {
+			called[site] = called[site] || before.recalls[id] == nil
+		}
+	}
 	for id, x := range s.sites {
-		if y := before.sites[id]; len(news[id]) > 0 || x.Recalls > y.Recalls || (x.Grew && !y.Grew) || (x.Out && !y.Out) {
+		if y := before.sites[id]; len(news[id]) > 0 || called[id] || (x.Grew && !y.Grew) || (x.Out && !y.Out) {
 			worse = append(worse, Worse{x, news[id]})
 		}
 	}

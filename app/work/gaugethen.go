@@ -52,9 +52,7 @@ func (d *Desk) GaugesThen(pot Pot, at time.Time) (out []Pot, err error) {
 		if len(v.Body().Replaces) > 0 && after(v) { // what nobody stood before it was so from the beginning
 			continue
 		}
-		if slices.ContainsFunc(told, func(w entry.Verified) bool {
-			return good[w.ID()] && before(w) && slices.Contains(w.Body().Replaces, v.ID())
-		}) {
+		if slices.ContainsFunc(followed(told, v), func(w entry.Verified) bool { return good[w.ID()] && before(w) }) {
 			continue
 		}
 		for _, id := range gaugesIn(v) {
@@ -72,6 +70,20 @@ func (d *Desk) GaugesThen(pot Pot, at time.Time) (out []Pot, err error) {
 		}
 	})
 	return out, err
+}
+
+// followed are the descriptions that were written in knowledge of one: that replace it, or what replaced it.
+func followed(told []entry.Verified, v entry.Verified) (out []entry.Verified) {
+	seen := map[entry.ID]bool{v.ID(): true}
+	for more := true; more; {
+		more = false
+		for _, w := range told {
+			if !seen[w.ID()] && slices.ContainsFunc(w.Body().Replaces, func(id entry.ID) bool { return seen[id] }) {
+				seen[w.ID()], more, out = true, true, append(out, w)
+			}
+		}
+	}
+	return out
 }
 
 // gaugeSlack is how far from the day on which it was told of a gauge may have been changed.

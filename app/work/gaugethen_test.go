@@ -173,7 +173,7 @@ func TestNoMarkWhileTwoGaugesMayBeOn(t *testing.T) {
 			if now == old {
 				now = both[1]
 			}
-			p.check(p.d.OnThePot(p.pot(), now))
+			p.check(p.d.OnThePot(p.pot(), now, false))
 			p.carry(p.d, p.tablet, false)
 			for _, b := range []*bench{p.bench, tablet} {
 				if pot := b.pot(); pot.Looks.Gauge != now || len(pot.Also) > 0 || b.line("two-gauges") {
@@ -206,7 +206,7 @@ func TestAGaugeToldByADeviceThatIsRemoved(t *testing.T) {
 	if !p.line("two-gauges") {
 		t.Error("Today is silent")
 	}
-	p.check(p.d.OnThePot(p.pot(), old))
+	p.check(p.d.OnThePot(p.pot(), old, false))
 	if p.pot().Looks.Gauge != old || len(p.pot().Also) > 0 || p.line("two-gauges") {
 		t.Errorf("said, and it is %+v", p.pot())
 	}
@@ -236,7 +236,7 @@ func TestAGaugeThatComesBack(t *testing.T) {
 	if !ok || was.Looks.Gauge != old.Looks.Gauge {
 		t.Fatalf("%v %+v", ok, was)
 	}
-	b.check(b.d.OnThePot(b.pot(), was.Looks.Gauge))
+	b.check(b.d.OnThePot(b.pot(), was.Looks.Gauge, false))
 	list, err := b.d.Comparisons(b.pot())
 	b.check(err)
 	if b.pot().Looks.Gauge != old.Looks.Gauge || len(list) != 2 || list[0].Points[1].ErrorMilli != 12_000 {

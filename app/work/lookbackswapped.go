@@ -2,6 +2,7 @@ package work
 
 import (
 	"math"
+	"time"
 
 	"mvuke/model"
 	"mvuke/model/assess"
@@ -50,6 +51,10 @@ func (d *Desk) surelyAfter(told entry.Verified, c register.Cycle) (bool, error) 
 	on, known, err := d.Corrected(told)
 	if err != nil || !known {
 		return false, err
+	}
+	var x model.Sterilizer
+	if told.Body().Decode(&x) == nil && x.Since > 0 {
+		on = time.UnixMilli(x.Since)
 	}
 	lit, known, err := d.Began(c)
 	return known && on.After(lit.Add(gaugeSlack)), err

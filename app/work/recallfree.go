@@ -132,7 +132,13 @@ func (d *Desk) standingOf(r Recall, reason string) (drafts []entry.Draft, err er
 			return nil, err
 		}
 		x := entry.Draft{Kind: model.KindClear, Targets: []model.Ref{back.Cycle.State.Ref}, Clears: back.holds, Relies: append(back.Cycle.Evidence(), back.causes...), Payload: model.Clear{Reason: strings.TrimSpace(reason)}}
-		called, other := false, false
+		all, err := d.StoppedBy(back.Cycle)
+		if err != nil {
+			return nil, err
+		}
+		called, other := false, slices.ContainsFunc(all[l.Cycle], func(h register.Hold) bool { // its pot is stopped
+			return !slices.ContainsFunc(back.Cycle.State.Holds, func(o register.Hold) bool { return o.ID == h.ID })
+		})
 		for _, h := range back.Cycle.State.Holds {
 			switch {
 			case !h.Open() || slices.Contains(register.Doubts, h.Code):

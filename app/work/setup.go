@@ -167,8 +167,15 @@ func (d *Desk) Correct(pot Pot, place Place, a Answers) error {
 	if err := a.Check(); err != nil {
 		return err
 	}
+	if a.Gauge.Serial = strings.TrimSpace(a.Gauge.Serial); a.Gauge.Serial != strings.TrimSpace(pot.Gauge.Serial) && a.Gauge.Serial != "" {
+		if x, known, err := d.KnownGauge(pot, a.Gauge.Serial); err != nil {
+			return err
+		} else if known && x.Looks.Gauge != pot.Looks.Gauge {
+			return refuse("gauge-known", a.Gauge.Serial)
+		}
+	}
 	a.Site.Language, a.Pot.Site, a.Pot.Gauge = place.Site.Language, place.ID, pot.Looks.Gauge
-	a.Pot.Screwed, a.Pot.Knew = false, nil
+	a.Pot.Screwed, a.Pot.Knew, a.Pot.Since = false, nil, 0
 	stood, err := d.stood(place)
 	if err != nil {
 		return err
@@ -269,7 +276,7 @@ func potOf(src register.Source, id model.ID) Pot {
 	p.readGauge(src)
 	p.Two = p.Two || two
 	p.worst(append(register.Values(st, model.KindSterilizer), register.Doubted(src, st, model.KindSterilizer)...))
-	p.Looks.Screwed, p.Looks.Knew = false, nil
+	p.Looks.Screwed, p.Looks.Knew, p.Looks.Since = false, nil, 0
 	p.PlateValvePa = p.Looks.ValvePa
 	for _, h := range st.Holds {
 		p.Out = p.Out || h.Open()

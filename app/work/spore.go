@@ -137,25 +137,27 @@ func (d *Desk) sporeSaid(id model.ID) (t SporeTest, err error) {
 	return t, nil
 }
 
-// sporeWords are the entries of a test that are heard: those of who speaks for the site that laid it in. What others tell of it counts only if something grew.
+// sporeWords are the entries of a test that are heard: of who speaks for the pot that it was laid into. What others tell of it counts only if something grew.
 func (d *Desk) sporeWords(src register.Source, vs []entry.Verified) []entry.Verified {
 	r := src.Roster()
-	i := slices.IndexFunc(vs, func(v entry.Verified) bool { return v.Body().Kind == model.KindSporePlaced })
-	if i < 0 {
-		return vs
-	}
-	site, known := r.SiteOf(vs[i])
-	if s, _ := r.Site(site); s.Office { // laid in for a clinic: those of the pot's clinic read it, too
+	var site model.ID // of the pot
+	laid := slices.ContainsFunc(vs, func(v entry.Verified) bool {
 		var p model.SporePlaced
-		_ = vs[i].Body().Decode(&p) // of what cannot be read no pot is known
-		if at, housed := register.House(src, model.Ref{Noun: model.NounSterilizer, ID: p.Pot}); housed {
-			site = at
+		if v.Body().Kind != model.KindSporePlaced || v.Body().Decode(&p) != nil {
+			return false
 		}
-	}
+		house, housed := register.House(src, model.Ref{Noun: model.NounSterilizer, ID: p.Pot})
+		if !housed || !r.Speaks(v, house) {
+			return false
+		}
+		site = house
+		return true
+	})
 	return slices.DeleteFunc(slices.Clone(vs), func(v entry.Verified) bool {
 		var x model.SporeRead
 		bad := v.Body().Kind == model.KindSporeRead && (v.Body().Decode(&x) != nil || x.Grew)
-		return !bad && v.ID() != vs[i].ID() && !(known && r.Speaks(v, site))
+		placed := !laid && v.Body().Kind == model.KindSporePlaced // nobody who may has laid it in: it can grow, and proves nothing
+		return !bad && !placed && !(laid && r.Speaks(v, site))
 	})
 }
 

@@ -20,7 +20,7 @@ type Standing struct {
 	StickDays   int // since its newest entry
 	NegativeAgo int // days since its last valid negative test; -1: none known
 	Grew        bool
-	Out         bool // a pot of it is out of service
+	Out         bool // a pot of it is out of service, or nobody knows which gauge is on it
 	GaugeAgo    int  // days since its gauge was compared; -1: never
 	GaugeDue    bool
 	HighMilli   int64 // what it was found to show too much then, thousandths of HighUnit
@@ -120,7 +120,7 @@ func (d *Desk) stand(s *Standing, now time.Time) error {
 	if err != nil {
 		return err
 	}
-	s.NegativeAgo, s.GaugeAgo = ago.negative, ago.compared
+	s.NegativeAgo, s.GaugeAgo, s.Out = ago.negative, ago.compared, ago.two
 	for _, v := range ago.by {
 		c, ok := comparedIn(v)
 		for _, p := range c.Points {

@@ -102,7 +102,7 @@ func (d *Desk) todayBorrowed(p Place, add func(Urgency, string, string, model.ID
 	}
 	for _, x := range packs {
 		switch {
-		case !stoppedSince(x):
+		case !stoppedSince(x) && !(x.HasCycle && x.Cycle.ToConfirm): // what was told of its load since took its release away
 		case x.Opened != nil && x.Opened.Strip.Bad() && len(x.Uses) == 0:
 		case x.Opened != nil:
 			add(Stop, "borrowed-used", "pack", x.ID, x.Label, d.usesOf(x))

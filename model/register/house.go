@@ -54,7 +54,11 @@ func House(src Source, ref model.Ref) (site model.ID, ok bool) {
 func claimants(src Source, ref model.Ref) map[model.ID]bool {
 	roster := src.Roster()
 	out := map[model.ID]bool{}
-	for _, v := range src.Targeting(ref) {
+	about := src.Targeting
+	if ref.Noun != model.NounPack && founding[ref.Noun] != 0 { // a pot has thousands of other entries
+		about = func(ref model.Ref) []entry.Verified { return TargetingKind(src, ref, founding[ref.Noun]) }
+	}
+	for _, v := range about(ref) {
 		if !founds(v, ref) || !(roster.Allows(v) || roster.Once(v)) {
 			continue
 		}

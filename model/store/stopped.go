@@ -9,7 +9,7 @@ import (
 
 // The loads that wait for somebody and are held: an office counts them of hundreds of clinics without reading each.
 
-// stoppedTable is made when the read tables are opened: those of older registers lack it. A row is a load that is not settled and that something open stops.
+// stoppedTable is made when the read tables are opened: those of older registers lack it. A row is a load that is not settled and that something open stops, or that is to be released anew.
 const stoppedTable = `CREATE TABLE IF NOT EXISTS stopped (
 	ref   BLOB PRIMARY KEY,
 	site  BLOB    NOT NULL, -- where it was run
@@ -59,7 +59,7 @@ func noteStopped(tx *preparedTx, ref model.Ref, site model.ID, c register.Cycle,
 	if _, err := tx.Exec("DELETE FROM stopped WHERE ref = ?", ref.Bytes()); err != nil {
 		return err
 	}
-	if settled || !c.State.Stopped() {
+	if settled || !(c.State.Stopped() || c.ToConfirm) {
 		return nil
 	}
 	_, err := tx.Exec("INSERT INTO stopped (ref, site, doubt) VALUES (?, ?, ?)", ref.Bytes(), site[:], c.State.Doubted())
