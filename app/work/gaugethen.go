@@ -37,9 +37,9 @@ func (d *Desk) GaugesThen(pot Pot, at time.Time) (out []Pot, err error) {
 	if err != nil {
 		return nil, err
 	}
-	when := map[entry.ID]time.Time{} // of those whose date is known
+	when := map[entry.ID]time.Time{} // of those of which that is known
 	for _, v := range told {
-		if t, known, err := d.Corrected(v); err != nil {
+		if t, known, err := d.onSince(v); err != nil {
 			return nil, err
 		} else if known {
 			when[v.ID()] = t
@@ -70,6 +70,15 @@ func (d *Desk) GaugesThen(pot Pot, at time.Time) (out []Pot, err error) {
 		}
 	})
 	return out, err
+}
+
+// onSince is since when a pot has the gauge that a description says: the day on which it was told, or which it says.
+func (d *Desk) onSince(told entry.Verified) (at time.Time, known bool, err error) {
+	var x model.Sterilizer
+	if told.Body().Decode(&x) == nil && x.Since > 0 {
+		return time.UnixMilli(x.Since), true, nil
+	}
+	return d.Corrected(told)
 }
 
 // followed are the descriptions that were written in knowledge of one: that replace it, or what replaced it.

@@ -367,3 +367,36 @@ func TestAGaugeNotKnownOfIsFoundWrongLater(t *testing.T) {
 		t.Errorf("called back for %v", r.Why)
 	}
 }
+
+// Another gauge was told of by mistake, and the one on the pot was never off it: what was lit since by the other's mark is in doubt, however long ago, and a slip of that time is of the one that was on. Where it was off, and
+// is back, nothing of that is so.
+func TestAGaugeThatWasNeverOffForDays(t *testing.T) {
+	for _, neverOff := range []bool{true, false} {
+		b := atD(t)
+		b.compare(rightAt...)
+		b.clk.Pass(24 * time.Hour)
+		b.compare(twelveAt...)
+		old := b.pot().Looks.Gauge
+		b.swap()
+		b.compare(rightAt...)
+		b.clk.Pass(72 * time.Hour)
+		packs, _ := b.heldAt(133_000)
+		between := b.clk.Wall
+		b.clk.Pass(72 * time.Hour)
+		b.check(b.d.OnThePot(b.pot(), old, neverOff))
+		if w := b.word(packs[0]); (w == register.Held) != neverOff {
+			t.Errorf("never off %v: 133 on a gauge that shows 12 too much: %s", neverOff, w)
+		}
+		then, err := b.d.GaugesThen(b.pot(), between)
+		b.check(err)
+		if len(then) != 1 || (then[0].Looks.Gauge == old) != neverOff {
+			t.Errorf("never off %v: a slip of that time is of %+v", neverOff, then)
+		}
+		if !neverOff {
+			continue
+		}
+		if came, err := b.d.SettleDoubt(b.pot().ID, "looked back"); err != nil || came.Called != 1 {
+			t.Errorf("%+v %v", came, err)
+		}
+	}
+}

@@ -2,7 +2,6 @@ package work
 
 import (
 	"math"
-	"time"
 
 	"mvuke/model"
 	"mvuke/model/assess"
@@ -48,13 +47,9 @@ func (d *Desk) swapped(c register.Cycle, cause entry.Verified) (by []assess.Foun
 
 // surelyAfter says whether a load had surely been lit when it was told that another gauge was on its pot.
 func (d *Desk) surelyAfter(told entry.Verified, c register.Cycle) (bool, error) {
-	on, known, err := d.Corrected(told)
+	on, known, err := d.onSince(told)
 	if err != nil || !known {
 		return false, err
-	}
-	var x model.Sterilizer
-	if told.Body().Decode(&x) == nil && x.Since > 0 {
-		on = time.UnixMilli(x.Since)
 	}
 	lit, known, err := d.Began(c)
 	return known && on.After(lit.Add(gaugeSlack)), err
