@@ -79,10 +79,12 @@ func stateOf(c register.Cycle, stopped bool) (code string, shape widgets.Shape, 
 		return "aborted", widgets.Cross, widgets.InkSoft
 	case len(c.Rejected) > 0:
 		return "rejected", widgets.Octagon, widgets.Vermilion
-	case stopped:
+	case c.State.Stopped():
 		return "held", widgets.Octagon, widgets.Vermilion
 	case c.ToConfirm:
 		return "to-confirm", widgets.Triangle, widgets.Vermilion
+	case stopped && len(c.Released) > 0: // all loads of its pot are, until it is known good or they are freed by name
+		return "pot-stopped", widgets.Triangle, widgets.Vermilion
 	case len(c.Released) > 0:
 		var r model.Release
 		if c.Released[0].Body().Decode(&r) == nil && r.Override {
