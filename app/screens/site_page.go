@@ -31,15 +31,30 @@ func SitePage(s *Stage, id model.ID) fyne.CanvasObject {
 	}
 	body = append(body, s.visitsOf(id, x.Name)...)
 	body = append(body, widgets.NewStrong(s.Say("cycles.title")))
-	cycles, err := s.Desk.CyclesAt(id, 6)
+	cycles, err := s.Desk.CyclesAt(id, cyclesFirst+1)
 	if err != nil {
 		return Page(x.Name, "", widgets.NewPara(s.Fault(err)))
 	}
-	body = append(body, s.cycleRows(cycles)...)
+	body = append(body, s.cycleRows(cycles[:min(len(cycles), cyclesFirst)])...)
+	if len(cycles) > cyclesFirst {
+		body = append(body, widgets.NewButton(s.Say("site.cycles"), widgets.Quiet, func() { s.cyclesOf(id, x.Name) }))
+	}
 	if len(cycles) == 0 {
 		body = append(body, widgets.NewCard(widgets.NewPara(s.Say("glance.nothing"))))
 	}
 	body = append(body, s.monthsOf(id)...)
 	body = append(body, widgets.NewButton(s.Say("do.back"), widgets.Quiet, func() { s.Go(ToToday, model.ID{}) }))
 	return Page(join(x.Name, s.heightOf(x)), "", body...)
+}
+
+// cyclesFirst are the cycles that a clinic's page shows.
+const cyclesFirst = 6
+
+// cyclesOf lists more of a clinic's cycles, newest first.
+func (s *Stage) cyclesOf(id model.ID, name string) {
+	cycles, err := s.Desk.CyclesAt(id, cyclesShown)
+	if !s.Tell(err) {
+		return
+	}
+	s.Show(Page(join(name, s.Say("cycles.title")), "", append(s.cycleRows(cycles), widgets.NewButton(s.Say("do.back"), widgets.Quiet, func() { s.Go(ToSite, id) }))...))
 }

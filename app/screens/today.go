@@ -29,8 +29,12 @@ func Today(s *Stage) fyne.CanvasObject {
 	if office, err := s.Desk.Office(); err == nil && office {
 		return s.officeToday(title, lines)
 	}
+	start := widgets.Do
+	if len(place.Pots) > 0 && !slices.ContainsFunc(place.Pots, work.Pot.MayLight) { // what comes first is on a line above
+		start = widgets.Plain
+	}
 	acts := widgets.NewFlow(260,
-		widgets.NewButton(s.Say("today.start"), widgets.Do, func() { s.WithPerson(func() { s.Go(ToLoad, model.ID{}) }) }),
+		widgets.NewButton(s.Say("today.start"), start, func() { s.WithPerson(func() { s.Go(ToLoad, model.ID{}) }) }),
 		widgets.NewButton(s.Say("today.slip"), widgets.Plain, func() { s.WithPerson(func() { s.Go(ToSlip, model.ID{}) }) }),
 		widgets.NewButton(s.Say("stick.title"), widgets.Plain, func() { s.Go(ToStick, model.ID{}) }))
 	var rows []fyne.CanvasObject

@@ -237,6 +237,9 @@ func (d *Desk) Place() (p Place, err error) {
 	return d.PlaceOf(site)
 }
 
+// MayLight says that nothing that is known of a pot itself forbids a fire.
+func (p Pot) MayLight() bool { return !p.Out && len(p.Also) == 0 && !p.TwoDials }
+
 // PlaceOf reads a site and its pots.
 func (d *Desk) PlaceOf(site model.ID) (p Place, err error) {
 	own, heard, err := d.houseFor(site)
