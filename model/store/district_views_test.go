@@ -225,7 +225,7 @@ func asFolded(t *testing.T, s *store.Store, site model.ID) (held int) {
 	if err := s.Read(func(src store.Reader) {
 		for _, id := range ids {
 			c, _ := register.CycleOf(src, id)
-			if slices.ContainsFunc(c.State.Holds, register.Hold.Open) {
+			if slices.ContainsFunc(c.State.Holds, register.Hold.Open) || c.ToConfirm { // what is to be released anew may not be used meanwhile
 				held++
 			}
 			if slices.ContainsFunc(c.State.Holds, func(h register.Hold) bool { return h.Open() && slices.Contains(register.Doubts, h.Code) }) {

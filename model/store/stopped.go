@@ -86,7 +86,7 @@ func (s *Store) stoppedWhole() (bool, error) {
 	return err == nil && len(counted) == 8 && n == int64(binary.BigEndian.Uint64(counted)), err
 }
 
-// LoadsAt counts the loads of a site that wait for somebody; of these, those that are held; and of these, those that something found out later holds.
+// LoadsAt counts the loads of a site that wait for somebody; of these, those that are held, or were released and are to be released anew; and of these, those that something found out later holds.
 func (s *Store) LoadsAt(site model.ID) (waiting, stopped, doubted int, err error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
