@@ -97,7 +97,7 @@ func (s stops) since(before stops) (lines []Line, worse []Worse) {
 	called := map[model.ID]bool{}
 	for id, sites := range s.recalls {
 		for _, site := range sites {
-			called[site] = called[site] || before.recalls[id] == nil
+			called[site] = called[site] || !slices.Contains(before.recalls[id], site)
 		}
 	}
 	for id, x := range s.sites {

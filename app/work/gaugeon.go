@@ -1,9 +1,7 @@
 package work
 
 import (
-	"slices"
 	"strings"
-	"time"
 
 	"mvuke/model"
 	"mvuke/model/entry"
@@ -27,7 +25,7 @@ func (d *Desk) NewGauge(pot Pot, looks model.GaugeLooks) error {
 		return err
 	}
 	gauge := model.Ref{Noun: model.NounGauge, ID: d.NewID()}
-	return d.screwOn(pot, gauge.ID, nil, entry.Draft{Kind: model.KindGauge, Targets: []model.Ref{gauge}, Payload: looks})
+	return d.screwOn(pot, gauge.ID, denied{}, entry.Draft{Kind: model.KindGauge, Targets: []model.Ref{gauge}, Payload: looks})
 }
 
 // KnownGauge is a pot with the gauge of a number, if there is one here: on this pot or another, now or before.
@@ -60,26 +58,17 @@ func (d *Desk) KnownGauge(pot Pot, serial string) (was Pot, ok bool, err error) 
 // mistake.
 func (d *Desk) OnThePot(pot Pot, gauge model.ID, neverOff bool) error {
 	if !neverOff && len(pot.Also) == 0 {
-		return d.screwOn(pot, gauge, nil)
+		return d.screwOn(pot, gauge, denied{})
 	}
-	var stood []entry.Verified
-	if err := d.read(func(src register.Source) {
-		st := register.Of(src, model.Ref{Noun: model.NounSterilizer, ID: pot.ID})
-		stood = append(register.Values(st, model.KindSterilizer), register.Doubted(src, st, model.KindSterilizer)...)
-	}); err != nil {
+	was, err := d.deniedBy(pot, gauge, neverOff)
+	if err != nil {
 		return err
 	}
-	var others []entry.Verified // that said another
-	for _, v := range stood {
-		if !slices.Contains(gaugesIn(v), gauge) {
-			others = append(others, v)
-		}
-	}
-	return d.screwOn(pot, gauge, others)
+	return d.screwOn(pot, gauge, was)
 }
 
-// screwOn states a pot anew with a gauge. others are the words that another was on it, which were wrong: what was lit since is in doubt where it was lit by that one.
-func (d *Desk) screwOn(pot Pot, gauge model.ID, others []entry.Verified, with ...entry.Draft) error {
+// screwOn states a pot anew with a gauge. What was lit since words that said another were told is in doubt where it was lit by that one.
+func (d *Desk) screwOn(pot Pot, gauge model.ID, was denied, with ...entry.Draft) error {
 	if err := d.mayManage(); err != nil {
 		return err
 	}
@@ -90,14 +79,15 @@ func (d *Desk) screwOn(pot Pot, gauge model.ID, others []entry.Verified, with ..
 	}
 	now := pot.Looks
 	now.Gauge, now.ValvePa, now.Screwed = gauge, pot.PlateValvePa, true
-	since, err := d.sinceTold(others)
-	if err != nil {
-		return err
+	var err error
+	if len(was.words) == 0 {
+		if was.since, err = d.Date(); err != nil {
+			return err
+		}
+	} else {
+		now.Since = max(was.since.UnixMilli(), 1)
 	}
-	if len(others) > 0 {
-		now.Since = max(since.UnixMilli(), 1)
-	}
-	if now.Knew, err = d.notBy(pot, gauge, since, others); err != nil {
+	if now.Knew, err = d.notBy(pot, gauge, was); err != nil {
 		return err
 	}
 	stated := entry.Draft{Kind: model.KindSterilizer, Targets: []model.Ref{{Noun: model.NounSterilizer, ID: pot.ID}}, Payload: now}
@@ -108,29 +98,8 @@ func (d *Desk) screwOn(pot Pot, gauge model.ID, others []entry.Verified, with ..
 	return err
 }
 
-// sinceTold is the first moment at which one of some words was told, now where there are none; the beginning of all time where that is not known.
-func (d *Desk) sinceTold(words []entry.Verified) (since time.Time, err error) {
-	if since, err = d.Date(); err != nil {
-		return since, err
-	}
-	for _, v := range words {
-		at, known, err := d.Corrected(v)
-		if err != nil {
-			return since, err
-		}
-		if !known {
-			return time.UnixMilli(0), nil
-		}
-		if at.Before(since) {
-			since = at
-		}
-	}
-	return since, nil
-}
-
-// notBy is how far each stream that lit a pot is known here, up to the first load by another gauge that this one may have watched: lit since a moment, but for a day, or in knowledge of one of some words that
-// were wrong; the latest also where nobody knows when it was lit.
-func (d *Desk) notBy(pot Pot, gauge model.ID, since time.Time, words []entry.Verified) ([]model.KnownUpTo, error) {
+// notBy is how far each stream that lit a pot is known here, up to the first load by another gauge that this one may have watched: lit since a moment, but for a day, or nobody knows when.
+func (d *Desk) notBy(pot Pot, gauge model.ID, was denied) ([]model.KnownUpTo, error) {
 	knew, _, err := d.knownOf(pot)
 	if err != nil {
 		return nil, err
@@ -143,7 +112,9 @@ func (d *Desk) notBy(pot Pot, gauge model.ID, since time.Time, words []entry.Ver
 	if err != nil {
 		return nil, d.unread(err)
 	}
-	for i, id := range ids { // newest first
+	long := map[entry.Stream]uint64{} // the last load of a stream that was surely lit before: what came before it in its stream was, too
+	var near []entry.Verified
+	for _, id := range ids {
 		c, err := d.beginning(id)
 		if err != nil {
 			return nil, err
@@ -151,18 +122,24 @@ func (d *Desk) notBy(pot Pot, gauge model.ID, since time.Time, words []entry.Ver
 		lit, known := began(c, sets)
 		for _, v := range c.State.Entries {
 			var b model.CycleBegun
-			if v.Body().Decode(&b) == nil && b.Gauge == gauge {
-				continue
-			}
-			by := slices.ContainsFunc(words, func(w entry.Verified) bool { return slices.Contains(v.Body().Relies, w.ID()) })
-			if near := (known && lit.After(since.Add(-gaugeSlack))) || (!known && i == 0); !by && !near {
-				continue
-			}
-			stream := v.Body().Stream
-			for i := range knew {
-				if string(knew[i].Stream) == string(stream[:]) {
-					knew[i].Seq = min(knew[i].Seq, int64(v.Body().Seq)-1)
+			read := v.Body().Decode(&b) == nil
+			if known && !lit.After(was.since.Add(-gaugeSlack)) {
+				if b.Source == model.Live { // a slip of long ago may be typed in today
+					long[v.Body().Stream] = max(long[v.Body().Stream], v.Body().Seq)
 				}
+			} else if !read || b.Gauge != gauge {
+				near = append(near, v)
+			}
+		}
+	}
+	for _, v := range near {
+		stream := v.Body().Stream
+		if v.Body().Seq < long[stream] {
+			continue
+		}
+		for i := range knew {
+			if string(knew[i].Stream) == string(stream[:]) {
+				knew[i].Seq = min(knew[i].Seq, int64(v.Body().Seq)-1)
 			}
 		}
 	}

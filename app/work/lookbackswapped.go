@@ -2,6 +2,7 @@ package work
 
 import (
 	"math"
+	"slices"
 
 	"mvuke/model"
 	"mvuke/model/assess"
@@ -27,6 +28,9 @@ func (d *Desk) swapped(c register.Cycle, cause entry.Verified) (by []assess.Foun
 	if err := d.read(func(src register.Source) { pot = potOf(src, c.Begun.Sterilizer).with(src, x.Gauge) }); err != nil {
 		return nil, "", err
 	}
+	if slices.ContainsFunc(c.Readings, func(r model.Reading) bool { return r.NeedleMilli > pot.Gauge.SpanMilli }) && !pot.TwoDials { // that dial cannot have shown it
+		return nil, "gauge-swapped-after", nil
+	}
 	if pot.TwoDials || pot.Gauge.Unit != c.Begun.Plan.Unit { // what was read is of another dial
 		return nil, "", nil
 	}
@@ -45,8 +49,11 @@ func (d *Desk) swapped(c register.Cycle, cause entry.Verified) (by []assess.Foun
 	return []assess.Found{f}, "gauge-swapped", nil
 }
 
-// surelyAfter says whether a load had surely been lit when it was told that another gauge was on its pot.
+// surelyAfter says whether a load had surely been lit when it was told that another gauge was on its pot; or that word was denied since.
 func (d *Desk) surelyAfter(told entry.Verified, c register.Cycle) (bool, error) {
+	if no, err := d.deniedSince(told, c.Begun.Sterilizer, c.Begun.Gauge); err != nil || no {
+		return no, err
+	}
 	on, known, err := d.onSince(told)
 	if err != nil || !known {
 		return false, err

@@ -74,7 +74,7 @@ func (r *Recall) close(ends []model.RecallClosed) {
 	}
 	for _, l := range r.Loads {
 		for _, q := range l.Squares {
-			if !slices.ContainsFunc(ends, func(e model.RecallClosed) bool { return answers(e, q) }) {
+			if !slices.ContainsFunc(ends, func(e model.RecallClosed) bool { return answers(e, q, l.Freed) }) {
 				return
 			}
 		}
@@ -84,11 +84,11 @@ func (r *Recall) close(ends []model.RecallClosed) {
 
 // answers says whether an end answers for a pack as it stands now: it is accounted for, or was left by a signed reason, in knowledge of each use that nobody was told of. What became of a load
 // that was freed by name since opens nothing again.
-func answers(e model.RecallClosed, q Square) bool {
+func answers(e model.RecallClosed, q Square, freed bool) bool {
 	if !slices.Contains(e.Packs, q.Pack) {
 		return false
 	}
-	if q.free {
+	if freed {
 		return true
 	}
 	if q.Owed && (!slices.Contains(e.Untold, q.Pack) || slices.ContainsFunc(q.untold, func(u []byte) bool { return !hasUse(e.Uses, u) })) {
