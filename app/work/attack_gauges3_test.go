@@ -234,4 +234,5 @@ func TestWhatWasFreedOpensNoEndedRecall(t *testing.T) {
 		}
 	}
 }
+
 var nine = model.GaugeLooks{Serial: "9", Unit: "kPa", SpanMilli: 250_000, LineMilli: 1000, ClassMilli: 1000}
