@@ -236,59 +236,6 @@ func (s *Stage) sums(r work.Recall) (out []fyne.CanvasObject) {
 	return append(out, widgets.NewStrong(s.Say("recall.adds-up", count(int64(r.Total)))))
 }
 
-func (s *Stage) recallButtons(r work.Recall) (out []fyne.CanvasObject) {
-	add := func(key string, look widgets.Look, tap func()) {
-		out = append(out, widgets.NewButton(s.Say(key), look, func() { s.WithPerson(tap) }))
-	}
-	own, err := s.Desk.SiteID()
-	ours := err == nil && own == r.Site
-	if !r.Closed && ours {
-		look := widgets.Plain
-		if s.whole(r) {
-			look = widgets.Do
-		}
-		add("recall.close", look, func() { s.closeRecall(r) })
-		if !r.Wide && !r.Drill && !r.Pot.IsZero() {
-			add("recall.widen", widgets.Harm, func() {
-				s.reason("recall.widen.ask", func(why string) { s.done(s.Desk.WidenRecall(r.ID, why)) })
-			})
-		}
-	}
-	if ours {
-		out = append(out, s.freeButton(r, "recall.free", "recall.free.ask", s.Desk.FreeBefore)...)
-	}
-	if ours || r.About(own) {
-		out = append(out, s.freeButton(r, "recall.free-standing", "recall.free-standing.ask", s.Desk.FreeStanding)...)
-	}
-	out = append(out, widgets.NewButton(s.Say("recall.notice"), widgets.Plain, func() { s.recallSheet(r, false) }))
-	if r.Sum[work.AtUsed] > 0 {
-		out = append(out, widgets.NewButton(s.Say("recall.clinician"), widgets.Plain, func() { s.recallSheet(r, true) }))
-	}
-	return append(out, widgets.NewButton(s.Say("do.back"), widgets.Quiet, func() { s.Go(ToRecalls, model.ID{}) }))
-}
-
-// whole says that every pack of a recall is accounted for, and everybody told who is to be.
-func (s *Stage) whole(r work.Recall) bool {
-	return r.Found == r.Total && r.Absent == 0 && r.Untold == 0
-}
-
-// closeRecall asks for a reason only where something is left.
-func (s *Stage) closeRecall(r work.Recall) {
-	if s.whole(r) {
-		widgets.Ask(s.Win, s.Say("recall.close"), s.Say("recall.close.whole", count(int64(r.Total))), s.Say("do.yes"), s.Say("do.no"), func(sure bool) {
-			if sure {
-				s.done(s.Desk.CloseRecall(r.ID, ""))
-			}
-		})
-		return
-	}
-	ask := s.Say("recall.close.ask", count(int64(r.Total-r.Found)), count(int64(r.Untold)))
-	if r.Untold == 0 {
-		ask = s.Say("recall.close.ask.packs", count(int64(r.Total-r.Found)))
-	}
-	s.reasonFor(ask, func(why string) { s.done(s.Desk.CloseRecall(r.ID, why)) })
-}
-
 func (s *Stage) recallSheet(r work.Recall, clinician bool) {
 	place, err := s.Desk.Place()
 	if !s.Tell(err) {
@@ -305,29 +252,4 @@ func (s *Stage) recallSheet(r work.Recall, clinician bool) {
 	s.Write(fmt.Sprintf(name, strings.ToLower(strings.ReplaceAll(site, " ", "-")), r.Number), func(w io.Writer) error {
 		return sheet(w, s.Words, paper.A4, site, r, func(id model.ID) string { return strings.TrimSpace(s.siteName(id, "")) }, s.Desk.Clock.Now().Wall)
 	})
-}
-
-// freeButton frees loads of an open recall by name, where there are any to be freed so: for growth those of before the bad time, for a gauge or an altitude those that stand.
-func (s *Stage) freeButton(r work.Recall, key, ask string, free func(model.ID, string) (int, error)) []fyne.CanvasObject {
-	n, err := 0, error(nil)
-	switch {
-	case r.Closed || r.Drill:
-	case key == "recall.free-standing":
-		n, err = s.Desk.StandingOf(r)
-	case r.Why == model.RecallSpore:
-		n, err = s.Desk.Freeable(r.ID)
-	}
-	if err != nil || n == 0 {
-		return nil
-	}
-	return []fyne.CanvasObject{widgets.NewButton(s.Words.Count(key, n, count(r.After)), widgets.Plain, func() {
-		s.WithPerson(func() {
-			s.reason(ask, func(why string) {
-				if n, err := free(r.ID, why); s.Tell(err) {
-					s.Again()
-					s.Message(s.Words.Count("recall.freed", n))
-				}
-			})
-		})
-	})}
 }
