@@ -123,7 +123,9 @@ func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
 	}
 	place, _ := s.Desk.Place()
 	pot, _ := place.Pot(c.Begun.Sterilizer)
-	state, _, _ := s.state(c)
+	stops := s.stopsOn(c)
+	barred := len(stops) > 0 || len(c.Rejected) > 0
+	state, _, _ := stateOf(c, len(stops) > 0)
 	who := s.Desk.Person(c.Entry.Body().Person).Name
 	if who == "" { // of another clinic the office knows no people
 		who = s.siteName(s.Desk.SiteOfCycle(c), "")
@@ -132,9 +134,9 @@ func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
 	if settled := paper.Settled(s.Desk, c, s.Words); settled != "" {
 		body = append(body, widgets.NewStrong(settled))
 	}
-	body = append(body, s.heldBy(c)...)
-	body = append(body, s.foundSince(c)...)
-	body = append(body, s.labels(c)...)
+	body = append(body, s.heldBy(c, stops)...)
+	body = append(body, s.foundSince(c, barred)...)
+	body = append(body, s.labels(c, barred)...)
 	buttons := []fyne.CanvasObject{widgets.NewButton(s.Say("cycle.sheet"), widgets.Plain, func() { s.cycleSheet(c) })}
 	if !c.Settled() && c.Closed != nil {
 		buttons = append(buttons, widgets.NewButton(s.Say("cycle.to-release"), widgets.Do, func() { s.Go(ToRelease, id) }))
@@ -147,7 +149,7 @@ func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
 	if len(c.Released) > 0 && len(c.Rejected) == 0 {
 		buttons = append(buttons, widgets.NewButton(s.Say("cycle.recall"), widgets.Quiet, func() { s.WithPerson(func() { s.recallLoad(c) }) }))
 	}
-	body = append(body, widgets.NewFlow(220, buttons...), widgets.NewSplit(widgets.NewColumn(Verdict(s, r, s.barred(c))...), widgets.NewColumn(s.told(c)...), 0.55, 720), s.Caution())
+	body = append(body, widgets.NewFlow(220, buttons...), widgets.NewSplit(widgets.NewColumn(Verdict(s, r, barred)...), widgets.NewColumn(s.told(c)...), 0.55, 720), s.Caution())
 	title := s.Say("cycle.title", count(c.Begun.Number), pot.Looks.Name)
 	if pot.Looks.Name == "" { // another clinic's
 		title = s.elsewhere(c)
@@ -156,13 +158,8 @@ func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
 }
 
 // heldBy is what stops a load, each with what was written with it.
-func (s *Stage) heldBy(c register.Cycle) []fyne.CanvasObject {
-	codes, err := s.Desk.StopCodes(c)
-	if err != nil {
-		return []fyne.CanvasObject{widgets.NewPara(s.Fault(err))}
-	}
-	codes = slices.DeleteFunc(codes, func(code string) bool { return !s.Words.Has("hold." + code) })
-	return s.holdNotices(c, codes)
+func (s *Stage) heldBy(c register.Cycle, stops []register.Hold) []fyne.CanvasObject {
+	return s.holdNotices(c, slices.DeleteFunc(register.Codes(stops), func(code string) bool { return !s.Words.Has("hold." + code) }))
 }
 
 // elsewhere names a load of another clinic.
@@ -182,8 +179,8 @@ func (s *Stage) fromPaper(c register.Cycle) string {
 }
 
 // labels dictates what now goes onto each label, for the pen: only of packs that may be used.
-func (s *Stage) labels(c register.Cycle) []fyne.CanvasObject {
-	if len(c.Released) == 0 || s.barred(c) { // there is nothing to write onto them
+func (s *Stage) labels(c register.Cycle, barred bool) []fyne.CanvasObject {
+	if len(c.Released) == 0 || barred { // there is nothing to write onto them
 		return []fyne.CanvasObject{widgets.NewPara(s.Say("cycle.packs", packNames(c)))}
 	}
 	t, known, err := s.Desk.Began(c)

@@ -86,7 +86,7 @@ func worstFirst(all []work.LookedBack) []work.LookedBack {
 }
 
 // foundSince says on the page of a load what was found out after it was run, and what its readings show by that: the verdict below is the one of its day.
-func (s *Stage) foundSince(c register.Cycle) []fyne.CanvasObject {
+func (s *Stage) foundSince(c register.Cycle, barred bool) []fyne.CanvasObject {
 	l, err := s.Desk.LookBack(c.State.Ref.ID)
 	if err != nil || len(l.Causes) == 0 {
 		return nil
@@ -95,7 +95,7 @@ func (s *Stage) foundSince(c register.Cycle) []fyne.CanvasObject {
 	if l.Stands {
 		tag, colour = s.Say("lookback.stands.long"), widgets.Green
 	}
-	if l.Stands && s.barred(c) { // by what was found out it stands, and something else stops it
+	if l.Stands && barred { // by what was found out it stands, and something else stops it
 		colour = widgets.InkSoft
 	}
 	return []fyne.CanvasObject{widgets.NewNotice(colour, tag, join(s.causes(l), s.worth(l), s.Say("lookback.below")))}

@@ -28,12 +28,9 @@ func Pack(s *Stage, id model.ID) fyne.CanvasObject {
 	if p.State.Good() && s.Desk.FromCopy() {
 		body = append(body, widgets.NewNotice(widgets.Vermilion, s.Say("pack.copy"), s.Say("pack.copy.how")))
 	}
-	var said []string
-	for _, h := range p.Answer.Holds {
-		if !h.Final && !slices.Contains(said, h.Code) {
-			said = append(said, h.Code)
-			body = append(body, widgets.NewNotice(widgets.Vermilion, s.Say("hold."+h.Code), join(s.whyHeld(p.Answer.Holds, h.Code), s.Say("pack.red"))))
-		}
+	open := slices.DeleteFunc(slices.Clone(p.Answer.Holds), func(h register.Hold) bool { return h.Final })
+	for _, code := range register.Codes(open) {
+		body = append(body, widgets.NewNotice(widgets.Vermilion, s.Say("hold."+code), join(s.whyHeld(p.Answer.Holds, code), s.Say("pack.red"))))
 	}
 	if p.Missing() {
 		var which []string

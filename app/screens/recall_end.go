@@ -28,11 +28,13 @@ func (s *Stage) recallButtons(r work.Recall) (out []fyne.CanvasObject) {
 			})
 		}
 	}
-	if ours {
-		out = append(out, s.freeButton(r, "recall.free", "recall.free.ask", s.Desk.FreeBefore)...)
+	if n, err := s.Desk.StandingOf(r); err == nil && n > 0 && (ours || r.About(own)) {
+		out = append(out, s.freeButton(s.Words.Count("recall.free-standing", n), "recall.free-standing.ask", r, s.Desk.FreeStanding))
 	}
-	if ours || r.About(own) {
-		out = append(out, s.freeButton(r, "recall.free-standing", "recall.free-standing.ask", s.Desk.FreeStanding)...)
+	if ours && !r.Closed && !r.Drill && r.Why == model.RecallSpore {
+		if n, err := s.Desk.Freeable(r.ID); err == nil {
+			out = append(out, s.freeButton(s.Words.Count("recall.free", n, count(r.After)), "recall.free.ask", r, s.Desk.FreeBefore))
+		}
 	}
 	out = append(out, widgets.NewButton(s.Say("recall.notice"), widgets.Plain, func() { s.recallSheet(r, false) }))
 	if r.Sum[work.AtUsed] > 0 {
@@ -41,20 +43,9 @@ func (s *Stage) recallButtons(r work.Recall) (out []fyne.CanvasObject) {
 	return append(out, widgets.NewButton(s.Say("do.back"), widgets.Quiet, func() { s.Go(ToRecalls, model.ID{}) }))
 }
 
-// freeButton frees loads of an open recall by name, where there are any to be freed so: for growth those of before the bad time, for a gauge or an altitude those that stand.
-func (s *Stage) freeButton(r work.Recall, key, ask string, free func(model.ID, string) (int, error)) []fyne.CanvasObject {
-	n, err := 0, error(nil)
-	switch {
-	case r.Closed || r.Drill:
-	case key == "recall.free-standing":
-		n, err = s.Desk.StandingOf(r)
-	case r.Why == model.RecallSpore:
-		n, err = s.Desk.Freeable(r.ID)
-	}
-	if err != nil || n == 0 {
-		return nil
-	}
-	return []fyne.CanvasObject{widgets.NewButton(s.Words.Count(key, n, count(r.After)), widgets.Plain, func() {
+// freeButton frees loads of an open recall by name, once somebody says why.
+func (s *Stage) freeButton(text, ask string, r work.Recall, free func(model.ID, string) (int, error)) fyne.CanvasObject {
+	return widgets.NewButton(text, widgets.Plain, func() {
 		s.WithPerson(func() {
 			s.reason(ask, func(why string) {
 				if n, err := free(r.ID, why); s.Tell(err) {
@@ -63,7 +54,7 @@ func (s *Stage) freeButton(r work.Recall, key, ask string, free func(model.ID, s
 				}
 			})
 		})
-	})}
+	})
 }
 
 // closeRecall asks for a reason only where something is left.

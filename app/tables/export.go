@@ -142,21 +142,9 @@ func cycleTable(d *work.Desk) ([]string, [][]string, error) {
 			guaranteed = fixed(*r.Guaranteed)
 		}
 		rows = append(rows, []string{whole(c.Begun.Number), when, string(c.Begun.Item), whole(int64(len(c.Begun.Packs))), string(r.Verdict), fixed(r.Held), fixed(r.Asked),
-			guaranteed, fixed(r.F0), fixed(float64(c.Begun.WaterML) / 1000), end, codes(stopped[c.State.Ref.ID]), yes(c.Begun.Practice), x.Site})
+			guaranteed, fixed(r.F0), fixed(float64(c.Begun.WaterML) / 1000), end, strings.Join(slices.Sorted(slices.Values(register.Codes(stopped[c.State.Ref.ID]))), " "), yes(c.Begun.Practice), x.Site})
 	}
 	return []string{"cycle", "date", "item", "packs", "readings_show", "held_min", "planned_min", "f0_guaranteed_min", "f0_121.1Cel_min", "water_L", "end", "stopped_by", "practice", "site"}, rows, err
-}
-
-// codes are those of what stops a load, each once.
-func codes(holds []register.Hold) string {
-	var out []string
-	for _, h := range holds {
-		if !slices.Contains(out, h.Code) {
-			out = append(out, h.Code)
-		}
-	}
-	slices.Sort(out)
-	return strings.Join(out, " ")
 }
 
 func sporeTable(d *work.Desk) ([]string, [][]string, error) {

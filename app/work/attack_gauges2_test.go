@@ -427,46 +427,10 @@ func TestARecallEndsAndAnotherComes(t *testing.T) {
 	}
 }
 
+// ranWith is heldAt with some packs.
 func (b *bench) ranWith(load []model.LoadPack, needle int64) (packs []model.ID, id model.ID) {
 	b.t.Helper()
-	p := b.place()
-	id, _, err := b.d.Begin(p.Pots[0], p.Site, work.BeginForm{Item: model.Wrapped, Packs: load, TestPack: true, WaterML: 2600, Fuel: "wood"})
-	b.check(err)
-	step := func(code model.StepCode, after int) {
-		b.clk.Pass(time.Duration(after) * time.Minute)
-		b.check(b.d.Step(id, code, nil))
-	}
-	step(model.StepLidShut, 3)
-	step(model.StepLit, 2)
-	step(model.StepVentStart, 17)
-	step(model.StepVentEnd, 11)
-	b.clk.Pass(4 * time.Minute)
-	b.check(b.d.Look(id, needle*2/3, model.NoAnswer, 0))
-	b.clk.Pass(4 * time.Minute)
-	b.check(b.d.Look(id, needle, model.NoAnswer, 0))
-	for m := 0; m < 32; m += 4 {
-		b.clk.Pass(4 * time.Minute)
-		b.check(b.d.Look(id, needle, model.Stayed, 0))
-	}
-	step(model.StepFireDrawn, 1)
-	step(model.StepSteamOut, 1)
-	zero := int64(0)
-	b.clk.Pass(8 * time.Minute)
-	b.check(b.d.Step(id, model.StepZero, &zero))
-	b.clk.Pass(3 * time.Minute)
-	b.check(b.d.Step(id, model.StepOpened, &zero))
-	step(model.StepDried, 30)
-	step(model.StepCooled, 40)
-	b.check(b.d.CloseCycle(id, model.CycleClosed{Outcome: model.RanThrough}))
-	b.check(b.d.Witnessed(id, model.Witness{Kind: model.WitnessStrip, Reached: true}))
-	checks, err := demo.GoodChecks(b.d, id)
-	b.check(err)
-	b.check(b.d.Unload(id, checks, true))
-	c, err := b.d.Cycle(id)
-	b.check(err)
-	for _, x := range c.Begun.Packs {
-		packs = append(packs, x.ID)
-	}
+	packs, id = b.ranLoad(load, needle)
 	b.check(b.d.Release(id, ""))
 	return packs, id
 }

@@ -198,40 +198,30 @@ func TestADialThatCannotHaveShownIt(t *testing.T) {
 
 // What was freed by name opens nothing again when it is stopped for something else.
 func TestWhatWasFreedOpensNoEndedRecall(t *testing.T) {
-	for _, used := range []bool{false, true} {
-		b := atD(t)
-		b.compare(rightAt...)
-		b.clk.Pass(time.Hour)
-		packs, load := b.heldAt(131_000)
-		b.check(b.d.MovePack(packs[0], model.PackMoved{What: model.MoveIssued, To: "maternity"}))
-		b.check(b.d.MovePack(packs[1], model.PackMoved{What: model.MoveIssued, To: "maternity"}))
-		b.clk.Pass(24 * time.Hour)
-		b.compare(twelveAt...)
-		_, err := b.d.SettleDoubt(b.pot().ID, "looked back")
-		b.check(err)
-		r := b.recallOf()
-		wrong := b.told()[0]
-		b.clk.Pass(24 * time.Hour)
-		b.compare(rightAt...)
-		b.check(b.d.Withdraw(b.pot(), wrong, "of another gauge"))
-		n, err := b.d.FreeStanding(r.ID, "x")
-		b.check(err)
-		x, err := b.d.Recall(r.ID)
-		b.check(err)
-		t.Log("freed", n, x.Found, x.Total)
-		b.check(b.d.CloseRecall(r.ID, ""))
-		x, err = b.d.Recall(r.ID)
-		b.check(err)
-		t.Log("closed", x.Closed, b.word(packs[0]))
-		_ = used
-		b.clk.Pass(48 * time.Hour)
-		b.check(b.d.Stop(load, "the lid was not tight"))
-		x, err = b.d.Recall(r.ID)
-		b.check(err)
-		t.Log("after another stop: closed", x.Closed, x.Found, x.Total, "line recall", b.line("recall"), "stopped-out", b.line("stopped-out"))
-		if !x.Closed {
-			t.Error("a recall for a gauge, over and freed, is open again by a stop for a lid")
-		}
+	b := atD(t)
+	b.compare(rightAt...)
+	b.clk.Pass(time.Hour)
+	packs, load := b.heldAt(131_000)
+	b.check(b.d.MovePack(packs[0], model.PackMoved{What: model.MoveIssued, To: "maternity"}))
+	b.check(b.d.MovePack(packs[1], model.PackMoved{What: model.MoveIssued, To: "maternity"}))
+	b.clk.Pass(24 * time.Hour)
+	b.compare(twelveAt...)
+	_, err := b.d.SettleDoubt(b.pot().ID, "looked back")
+	b.check(err)
+	r := b.recallOf()
+	wrong := b.told()[0]
+	b.clk.Pass(24 * time.Hour)
+	b.compare(rightAt...)
+	b.check(b.d.Withdraw(b.pot(), wrong, "of another gauge"))
+	_, err = b.d.FreeStanding(r.ID, "x")
+	b.check(err)
+	b.check(b.d.CloseRecall(r.ID, ""))
+	b.clk.Pass(48 * time.Hour)
+	b.check(b.d.Stop(load, "the lid was not tight"))
+	x, err := b.d.Recall(r.ID)
+	b.check(err)
+	if !x.Closed {
+		t.Error("a recall for a gauge, over and freed, is open again by a stop for a lid")
 	}
 }
 

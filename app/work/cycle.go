@@ -201,30 +201,6 @@ func (d *Desk) cycleBy(of func(register.Source, model.ID) (register.Cycle, bool)
 	return c, nil
 }
 
-// StoppedBy are the open holds that stop each of some loads, on it or on its pot.
-func (d *Desk) StoppedBy(cs ...register.Cycle) (out map[model.ID][]register.Hold, err error) {
-	out = map[model.ID][]register.Hold{}
-	err = d.read(func(src register.Source) {
-		for _, c := range cs {
-			if holds := register.StoppedBy(src, c.State); len(holds) > 0 {
-				out[c.State.Ref.ID] = holds
-			}
-		}
-	})
-	return out, err
-}
-
-// StopCodes are the codes of what stops a load, each once.
-func (d *Desk) StopCodes(c register.Cycle) (out []string, err error) {
-	all, err := d.StoppedBy(c)
-	for _, h := range all[c.State.Ref.ID] {
-		if !slices.Contains(out, h.Code) {
-			out = append(out, h.Code)
-		}
-	}
-	return out, err
-}
-
 // SiteOfCycle is the clinic that a cycle belongs to; zero: nobody knows.
 func (d *Desk) SiteOfCycle(c register.Cycle) (site model.ID) {
 	_ = d.read(func(src register.Source) { site, _ = register.House(src, c.State.Ref) }) // without it no clinic is named

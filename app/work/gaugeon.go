@@ -35,15 +35,11 @@ func (d *Desk) KnownGauge(pot Pot, serial string) (was Pot, ok bool, err error) 
 		return was, false, err
 	}
 	for _, x := range p.Pots {
-		on, err := d.MaybeOn(x)
+		all, err := d.KnownGauges(x)
 		if err != nil {
 			return was, false, err
 		}
-		off, err := d.EarlierGauges(x)
-		if err != nil {
-			return was, false, err
-		}
-		for _, g := range append(on, off...) {
+		for _, g := range all {
 			if strings.EqualFold(strings.TrimSpace(g.Gauge.Serial), strings.TrimSpace(serial)) {
 				was = pot
 				was.Looks.Gauge, was.Gauge, was.TwoDials, was.Also = g.Looks.Gauge, g.Gauge, g.TwoDials, nil

@@ -64,6 +64,16 @@ func (d *Desk) MaybeOn(pot Pot) (out []Pot, err error) {
 	return out, err
 }
 
+// KnownGauges is a pot with each gauge that is known of it: those that may be on it first.
+func (d *Desk) KnownGauges(pot Pot) ([]Pot, error) {
+	on, err := d.MaybeOn(pot)
+	if err != nil {
+		return nil, err
+	}
+	off, err := d.EarlierGauges(pot)
+	return append(on, off...), err
+}
+
 // ofGauge says whether an entry is about a gauge.
 func ofGauge(v entry.Verified, gauge model.ID) bool {
 	return slices.Contains(v.Body().Refs(), model.Ref{Noun: model.NounGauge, ID: gauge})

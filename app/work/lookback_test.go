@@ -24,8 +24,13 @@ func (b *bench) heldAt(needle int64) (packs []model.ID, cycle model.ID) {
 // ranAt is heldAt without the release.
 func (b *bench) ranAt(needle int64) (packs []model.ID, cycle model.ID) {
 	b.t.Helper()
+	return b.ranLoad(demo.Packs(2, int(b.clk.Wall.Unix()%9000)), needle)
+}
+
+// ranLoad is ranAt with some packs.
+func (b *bench) ranLoad(load []model.LoadPack, needle int64) (packs []model.ID, cycle model.ID) {
+	b.t.Helper()
 	p := b.place()
-	load := demo.Packs(2, int(b.clk.Wall.Unix()%9000))
 	id, _, err := b.d.Begin(p.Pots[0], p.Site, work.BeginForm{Item: model.Wrapped, Packs: load, TestPack: true, WaterML: 2600, Fuel: "wood"})
 	b.check(err)
 	step := func(code model.StepCode, after int) {

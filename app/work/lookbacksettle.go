@@ -31,8 +31,8 @@ func (d *Desk) SettleDoubt(pot model.ID, reason string) (out Settled, err error)
 	for _, l := range all {
 		switch {
 		case l.Stands:
-			x := entry.Draft{Kind: model.KindClear, Targets: []model.Ref{l.Cycle.State.Ref}, Clears: l.holds, Relies: append(l.Cycle.Evidence(), l.causes...), Payload: model.Clear{Reason: reason}}
-			if err := d.read(func(src register.Source) { x.Relies = append(x.Relies, d.authority(src, l.Cycle.State.Ref)...) }); err != nil {
+			x, err := d.clearing(l, reason)
+			if err != nil {
 				return out, err
 			}
 			drafts, out.Stood = append(drafts, x), out.Stood+1
@@ -59,6 +59,13 @@ func (d *Desk) SettleDoubt(pot model.ID, reason string) (out Settled, err error)
 	}
 	_, err = d.sign(drafts...)
 	return out, err
+}
+
+// clearing clears by name all that was found out of a load which stands, in knowledge of what its readings say.
+func (d *Desk) clearing(l LookedBack, reason string) (x entry.Draft, err error) {
+	x = entry.Draft{Kind: model.KindClear, Targets: []model.Ref{l.Cycle.State.Ref}, Clears: slices.Clone(l.holds), Relies: append(l.Cycle.Evidence(), l.causes...), Payload: model.Clear{Reason: reason}}
+	err = d.read(func(src register.Source) { x.Relies = append(x.Relies, d.authority(src, l.Cycle.State.Ref)...) })
+	return x, err
 }
 
 // calledBack are the loads of recalls that are not over, of the clinics where a pot was. A drill calls nothing back.

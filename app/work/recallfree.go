@@ -131,28 +131,29 @@ func (d *Desk) standingOf(r Recall, reason string) (drafts []entry.Draft, err er
 		if err != nil {
 			return nil, err
 		}
-		x := entry.Draft{Kind: model.KindClear, Targets: []model.Ref{back.Cycle.State.Ref}, Clears: back.holds, Relies: append(back.Cycle.Evidence(), back.causes...), Payload: model.Clear{Reason: strings.TrimSpace(reason)}}
-		all, err := d.StoppedBy(back.Cycle)
+		all, err := d.StoppedBy(back.Cycle) // on it, and on its pot
 		if err != nil {
 			return nil, err
 		}
-		called, other := false, slices.ContainsFunc(all[l.Cycle], func(h register.Hold) bool { // its pot is stopped
-			return !slices.ContainsFunc(back.Cycle.State.Holds, func(o register.Hold) bool { return o.ID == h.ID })
-		})
-		for _, h := range back.Cycle.State.Holds {
+		var called, other []register.Hold
+		for _, h := range all[l.Cycle] {
 			switch {
-			case !h.Open() || slices.Contains(register.Doubts, h.Code):
+			case slices.Contains(register.Doubts, h.Code):
 			case slices.Contains(r.words, h.Cause.ID()):
-				x.Clears, x.Relies, called = append(x.Clears, h.ID), append(x.Relies, h.Cause.ID()), true
-			default: // something else holds it
-				other = true
+				called = append(called, h)
+			default:
+				other = append(other, h)
 			}
 		}
-		if !called || other || !back.Stands || len(back.Cycle.Rejected) > 0 {
+		if len(called) == 0 || len(other) > 0 || !back.Stands || len(back.Cycle.Rejected) > 0 {
 			continue
 		}
-		if err := d.read(func(src register.Source) { x.Relies = append(x.Relies, d.authority(src, back.Cycle.State.Ref)...) }); err != nil {
+		x, err := d.clearing(back, strings.TrimSpace(reason))
+		if err != nil {
 			return nil, err
+		}
+		for _, h := range called {
+			x.Clears, x.Relies = append(x.Clears, h.ID), append(x.Relies, h.Cause.ID())
 		}
 		drafts = append(drafts, x)
 	}

@@ -39,14 +39,14 @@ func (d *Desk) fillRecall(r *Recall, loads []recalled, told []model.RecallTold) 
 		}
 		for _, p := range packs {
 			s := d.square(p, told)
-			s.free = x.Freed && !slices.ContainsFunc(p.Answer.Holds, func(h register.Hold) bool { return h.Code != register.HoldOpened })
+			free := x.Freed && !slices.ContainsFunc(p.Answer.Holds, func(h register.Hold) bool { return h.Code != register.HoldOpened })
 			r.Sum[s.At]++
 			r.Total++
-			if s.Owed = s.At == AtUsed && !s.Told && !r.Drill && x.Patients && !s.free; s.Owed {
+			if s.Owed = s.At == AtUsed && !s.Told && !r.Drill && x.Patients && !free; s.Owed {
 				r.Untold++
 				s.Found = false
 			}
-			if s.free { // somebody answered for its load by name, and nothing else stops it
+			if free { // somebody answered for its load by name, and nothing else stops it
 				s.Found = true
 			}
 			if s.Found {

@@ -41,7 +41,6 @@ type Square struct {
 	Owed bool      // it was opened on somebody, nobody was told, and somebody is to be
 	Day  time.Time // on which it was opened on somebody; zero: it was not, or nobody knows
 
-	free         bool     // its load was freed from the recall by name, and nothing else stops it
 	uses, untold [][]byte // of these, those that nobody was told of
 }
 

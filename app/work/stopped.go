@@ -10,6 +10,25 @@ import (
 	"mvuke/model/register"
 )
 
+// StoppedBy are the open holds that stop each of some loads, on it or on its pot.
+func (d *Desk) StoppedBy(cs ...register.Cycle) (out map[model.ID][]register.Hold, err error) {
+	out = map[model.ID][]register.Hold{}
+	err = d.read(func(src register.Source) {
+		for _, c := range cs {
+			if holds := register.StoppedBy(src, c.State); len(holds) > 0 {
+				out[c.State.Ref.ID] = holds
+			}
+		}
+	})
+	return out, err
+}
+
+// StopCodes are the codes of what stops a load, each once.
+func (d *Desk) StopCodes(c register.Cycle) ([]string, error) {
+	all, err := d.StoppedBy(c)
+	return register.Codes(all[c.State.Ref.ID]), err
+}
+
 // stoppedLately bounds the loads of a stopped pot that are looked through.
 const stoppedLately = 100
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"mvuke/app/work"
+	"mvuke/model/register"
 )
 
 // trace finds what a failure touches: everything of a recall, or of the load of a pack, and where each pack is.
@@ -90,12 +91,7 @@ func (t *tool) tracePack(f *flags, d *work.Desk, number string) int {
 		}
 		f.say("%s · %s · %s", p.Label, p.Set, state)
 		x := map[string]any{"pack": p.Label, "set": p.Set, "state": p.State, "moved": p.Where(), "to": lastTo(p), "opened": p.Opened != nil, "made_at": named[p.House], "lies_at": named[p.At]}
-		var holds []string
-		for _, h := range p.Answer.Holds {
-			if !slices.Contains(holds, h.Code) {
-				holds = append(holds, h.Code)
-			}
-		}
+		holds := register.Codes(p.Answer.Holds)
 		x["holds"] = holds
 		f.say("  %s", t.words.Say("ctl.pack-of", named[p.House], named[p.At]))
 		if len(holds) > 0 {

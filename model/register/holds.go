@@ -32,6 +32,16 @@ const (
 // Doubts are the codes of what was found out later, and that looking back answers.
 var Doubts = []string{HoldGauge, HoldSwapped, HoldHeight}
 
+// Codes are those of some holds, each once.
+func Codes(holds []Hold) (out []string) {
+	for _, h := range holds {
+		if !slices.Contains(out, h.Code) {
+			out = append(out, h.Code)
+		}
+	}
+	return out
+}
+
 // Stopped says that something open holds a noun.
 func (st State) Stopped() bool { return slices.ContainsFunc(st.Holds, Hold.Open) }
 

@@ -84,16 +84,12 @@ func Slip(s *screens.Stage) fyne.CanvasObject {
 
 // watched asks which gauge was watched at the fire, where the pot has had several; nil: it has had one.
 func watched(s *screens.Stage, pot work.Pot) (ask *widgets.Choice, ids []model.ID, err error) {
-	on, err := s.Desk.MaybeOn(pot)
-	if err != nil {
-		return nil, nil, err
-	}
-	off, err := s.Desk.EarlierGauges(pot)
-	if err != nil || len(on)+len(off) < 2 {
+	all, err := s.Desk.KnownGauges(pot)
+	if err != nil || len(all) < 2 {
 		return nil, nil, err
 	}
 	names, ids := []string{s.Say("slip.gauge.day")}, []model.ID{{}}
-	for _, p := range append(on, off...) {
+	for _, p := range all {
 		names, ids = append(names, s.DialOf(p)), append(ids, p.Looks.Gauge)
 	}
 	return widgets.NewChoice(names, 0, nil), ids, nil
