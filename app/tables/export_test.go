@@ -3,6 +3,8 @@ package tables_test
 import (
 	"bytes"
 	"encoding/csv"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -76,5 +78,49 @@ func TestTablesAreWrittenOut(t *testing.T) {
 	}
 	if err := tables.Export(&bytes.Buffer{}, d, "nothing"); err == nil {
 		t.Error("a table of nothing")
+	}
+}
+
+// A load that was released and is stopped since says what stops it: "released" alone would read as if its packs might be used.
+func TestTheTableOfCyclesSaysWhatStops(t *testing.T) {
+	d := filled(t)
+	ids, err := d.LatestCycles(40)
+	if err != nil {
+		t.Fatal(err)
+	}
+	stopped := ""
+	for _, id := range ids {
+		c, err := d.Cycle(id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(c.Released) > 0 && !c.State.Stopped() {
+			if err := d.Stop(id, "the lid was not tight"); err != nil {
+				t.Fatal(err)
+			}
+			stopped = strconv.FormatInt(c.Begun.Number, 10)
+			break
+		}
+	}
+	var b bytes.Buffer
+	if err := tables.Export(&b, d, "cycles"); err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(&b).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	end, by := slices.Index(rows[0], "end"), slices.Index(rows[0], "stopped_by")
+	found := false
+	for _, r := range rows[1:] {
+		if r[0] == stopped {
+			found = true
+			if r[end] != "released" || r[by] != work.HoldStopped {
+				t.Errorf("cycle %s: %q, stopped by %q", r[0], r[end], r[by])
+			}
+		}
+	}
+	if !found {
+		t.Errorf("cycle %q is not in the table", stopped)
 	}
 }

@@ -225,4 +225,31 @@ func TestWhatWasFreedOpensNoEndedRecall(t *testing.T) {
 	}
 }
 
+// It was said that the old gauge was never off, and that was the mistake: a load that the right gauge watched meanwhile is free again by looking back, and is not called back by the other's errors.
+func TestALoadIsFreeOnceTheMistakeIsTakenBack(t *testing.T) {
+	b := atD(t)
+	b.compare(rightAt...)
+	b.clk.Pass(24 * time.Hour)
+	b.compare(twelveAt...)
+	old := b.pot().Looks.Gauge
+	b.clk.Pass(48 * time.Hour)
+	b.swap() // truly
+	now := b.pot().Looks.Gauge
+	b.compare(rightAt...)
+	b.clk.Pass(72 * time.Hour)
+	packs, _ := b.heldAt(133_000)
+	b.clk.Pass(96 * time.Hour)
+	b.check(b.d.OnThePot(b.pot(), old, true)) // by mistake
+	if w := b.word(packs[0]); w != register.Held {
+		t.Errorf("while the old one is said to have been on: %s", w)
+	}
+	b.clk.Pass(24 * time.Hour)
+	b.check(b.d.OnThePot(b.pot(), now, true))
+	came, err := b.d.SettleDoubt(b.pot().ID, "the number on the dial was misread")
+	b.check(err)
+	if w := b.word(packs[0]); came.Stood != 1 || came.Called != 0 || w != register.Usable {
+		t.Errorf("%+v; 133 on the right gauge that was on: %s", came, w)
+	}
+}
+
 var nine = model.GaugeLooks{Serial: "9", Unit: "kPa", SpanMilli: 250_000, LineMilli: 1000, ClassMilli: 1000}

@@ -65,3 +65,23 @@ func TestAnotherClinicsReadingProvesNothing(t *testing.T) {
 		}
 	}
 }
+
+// A test that only another clinic says it laid in proves nothing, whoever reads it.
+func TestATestThatOnlyAnotherClinicLaidIn(t *testing.T) {
+	x, b, c := twoClinics(t)
+	_, load := b.sterile(1)
+	test := b.d.NewID()
+	x.carry(b, x.office)
+	x.carry(x.office, c)
+	c.put(c.own(), entry.Draft{Kind: model.KindSporePlaced, Targets: []model.Ref{{Noun: model.NounTest, ID: test}, cref(load), {Noun: model.NounSterilizer, ID: b.pot().ID}},
+		Payload: model.SporePlaced{Cycle: load, Pot: b.pot().ID, Lot: "L1", Expires: b.clk.Wall.AddDate(1, 0, 0).UnixMilli(), Control: true, At: b.clk.Wall.UnixMilli()}})
+	x.carry(c, x.office)
+	x.carry(x.office, b)
+	b.clk.Pass(60 * time.Hour)
+	if said, err := b.d.ReadSpore(test, model.SporeRead{ControlGrew: true, Hours: 48, Degrees: 57}); err != nil || said == model.SporeNegative {
+		t.Errorf("it is %s, %v", said, err)
+	}
+	if _, ok, err := b.d.LastNegative(b.pot().ID); ok || err != nil {
+		t.Errorf("the pot was proved by it: %v", err)
+	}
+}
