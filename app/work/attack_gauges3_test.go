@@ -253,3 +253,37 @@ func TestALoadIsFreeOnceTheMistakeIsTakenBack(t *testing.T) {
 }
 
 var nine = model.GaugeLooks{Serial: "9", Unit: "kPa", SpanMilli: 250_000, LineMilli: 1000, ClassMilli: 1000}
+
+// A gauge was screwed on, and told of by a device whose clock stood five days ahead. The load that the tablet lit the day after, by the plan of the gauge that was off, was not surely lit before.
+func TestASwapToldByAClockAhead(t *testing.T) {
+	for name, setRight := range map[string]bool{"the stick was here before that day": false, "the clock was set right since": true} {
+		p, tablet, _, _ := twoAtD(t, 136_000)
+		real := p.clk.Wall
+		p.clk.Wall = real.AddDate(0, 0, 5)
+		p.swap()
+		p.compare(twelveAt...)
+		p.clk.Wall = real.AddDate(0, 0, 1)
+		_, low := tablet.heldAt(131_000)
+		if setRight {
+			p.check(p.d.Close())
+			p.open() // asks for the date
+			if !p.d.AskDate() {
+				t.Fatal("a clock that went back is not asked about")
+			}
+			p.check(p.d.AnswerDate(time.Time{}))
+			p.clk.Wall = real.AddDate(0, 0, 8)
+		}
+		p.carry(p.d, p.tablet, false)
+		p.carry(p.tablet, p.d, false)
+		for at, b := range map[string]*bench{"where it was told": p.bench, "where it was lit": tablet} {
+			l, err := b.d.LookBack(low)
+			b.check(err)
+			if !setRight && at == "where it was told" { // no stick says that its clock was wrong
+				continue
+			}
+			if l.Stands {
+				t.Errorf("%s, %s: a load that was lit after another gauge came stands, for a clock that stood ahead: %+v", name, at, l.Causes)
+			}
+		}
+	}
+}

@@ -78,7 +78,49 @@ func (d *Desk) onSince(told entry.Verified) (at time.Time, known bool, err error
 	if told.Body().Decode(&x) == nil && x.Since > 0 {
 		return time.UnixMilli(x.Since), true, nil
 	}
-	return d.Corrected(told)
+	at, known, err = d.Corrected(told)
+	if err != nil || !known {
+		return at, false, err
+	}
+	ahead, err := d.stoodAhead(told)
+	return at, !ahead, err
+}
+
+// stoodAhead says whether the clock by which something was told is known to have stood ahead: it was here before its day, or what its device told after it is of an earlier one.
+func (d *Desk) stoodAhead(told entry.Verified) (bool, error) {
+	b := told.Body()
+	var site model.ID
+	var head entry.Verified
+	last, id, _, err := d.Store.Resume(b.Stream)
+	if err != nil {
+		return false, d.unread(err)
+	}
+	if err := d.read(func(src register.Source) {
+		site, _ = src.Roster().SiteOf(told)
+		if last > b.Seq {
+			head, _ = src.Entry(id)
+		}
+	}); err != nil {
+		return false, err
+	}
+	if !head.IsZero() && head.Body().Wall < b.Wall {
+		return true, nil
+	}
+	sets, err := d.Store.ByKind(model.KindClockSet, b.Stream)
+	if err != nil {
+		return false, d.unread(err)
+	}
+	if slices.ContainsFunc(sets, func(s entry.Verified) bool {
+		var c model.ClockSet
+		return s.Body().Seq > b.Seq && s.Body().Decode(&c) == nil && c.Was < b.Wall
+	}) {
+		return true, nil
+	}
+	came, err := d.Store.CameBy(site, told.ID())
+	if err != nil {
+		return false, d.unread(err)
+	}
+	return !came.IsZero() && time.UnixMilli(b.Wall).After(came.AddDate(0, 0, 1).Add(othersClock)), nil
 }
 
 // followed are the descriptions that were written in knowledge of one: that replace it, or what replaced it.
