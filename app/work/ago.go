@@ -69,14 +69,22 @@ func (d *Desk) sinceAt(site model.ID, own []entry.Stream, end time.Time, slack t
 	return s, nil
 }
 
-// toldBy is when something was told of at a clinic, by its device's clock, and not after the day on which a stick had brought it here: a clock that stood ahead makes nothing younger.
+// toldBy is when something was told of at a clinic, by its device's clock, less what that stood ahead at the stick that brought it, and not after the day of that stick: a clock that stood
+// ahead makes nothing younger.
 func (d *Desk) toldBy(site model.ID, v entry.Verified) time.Time {
 	at := time.UnixMilli(v.Body().Wall)
-	came, err := d.Store.CameBy(site, v.ID())
-	if err != nil || came.IsZero() || at.Before(came.AddDate(0, 0, 1)) { // an unreadable register is told elsewhere
+	came, last, err := d.Store.CameBy(site, v.ID())
+	if err != nil || came.IsZero() { // an unreadable register is told elsewhere
 		return at
 	}
-	return came.AddDate(0, 0, 1)
+	came = came.AddDate(0, 0, 1) // the end of that day
+	if ahead := time.UnixMilli(last.Body().Wall).Sub(came); ahead > 0 {
+		at = at.Add(-ahead)
+	}
+	if at.After(came) {
+		return came
+	}
+	return at
 }
 
 // potThen is a pot with the gauge that was on it at a moment; none, where several may have been.

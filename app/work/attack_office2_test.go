@@ -82,6 +82,30 @@ func TestAClockAheadMakesNothingYounger(t *testing.T) {
 	}
 }
 
+// The same, and its stick comes forty days later: what it tells last says by how much its clock stood ahead.
+func TestAClockAheadMakesNothingYoungerByALateStick(t *testing.T) {
+	x := newDistrictOf(t, "Clinic B")
+	b := x.clinics[0]
+	x.join(b)
+	real := b.clk.Wall
+	b.clk.Wall = b.clk.Wall.AddDate(0, 2, 0)
+	_, load := b.sterile(1)
+	b.zneg(b.spore(load, zyear, true))
+	b.check(b.d.Compare(b.pot(), b.place().Site, b.good()))
+	b.clk.Pass(40 * 24 * time.Hour)
+	b.check(b.d.TellStock(model.StockTape, 3, true))
+	x.office.clk.Wall = real.AddDate(0, 0, 40)
+	x.carry(b, x.office)
+	for _, days := range []int{41, 45, 70, 100, 120} {
+		x.office.clk.Wall = real.AddDate(0, 0, days)
+		all, err := x.office.d.Standings()
+		b.check(err)
+		if s := all[0]; min(s.NegativeAgo, s.GaugeAgo) < days-3 || max(s.NegativeAgo, s.GaugeAgo) > days+3 {
+			t.Errorf("tested and compared %d days ago; the row says %d and %d", days, s.NegativeAgo, s.GaugeAgo)
+		}
+	}
+}
+
 // A stick opens a recall again that was ended; the office is told.
 func TestAStickOpensAnEndedRecallAgain(t *testing.T) {
 	x := newDistrictOf(t, "Clinic B")

@@ -116,7 +116,7 @@ func (d *Desk) stoodAhead(told entry.Verified) (bool, error) {
 	}) {
 		return true, nil
 	}
-	came, err := d.Store.CameBy(site, told.ID())
+	came, _, err := d.Store.CameBy(site, told.ID())
 	if err != nil {
 		return false, d.unread(err)
 	}

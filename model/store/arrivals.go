@@ -99,22 +99,33 @@ func (s *Store) LastArrival(site model.ID, before time.Time) (day time.Time, err
 	return dayOf(at, ok && at*dayLength.Milliseconds() < before.UnixMilli()), err
 }
 
-// CameBy is the day by which an entry of a site was here, because a stick came on it; zero: that is not known.
-func (s *Store) CameBy(site model.ID, id entry.ID) (day time.Time, err error) {
+// CameBy is the day by which an entry of a site was here, because a stick came on it, and the last entry of its device that was here then; zero: that is not known.
+func (s *Store) CameBy(site model.ID, id entry.ID) (day time.Time, last entry.Verified, err error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if err := s.ready(); err != nil {
-		return day, err
+		return day, last, err
 	}
 	var pos int64
-	if err := s.reg.QueryRow("SELECT pos FROM entry WHERE id = ?", id[:]).Scan(&pos); errors.Is(err, sql.ErrNoRows) {
-		return day, nil
+	var stream []byte
+	if err := s.reg.QueryRow("SELECT pos, stream FROM entry WHERE id = ?", id[:]).Scan(&pos, &stream); errors.Is(err, sql.ErrNoRows) {
+		return day, last, nil
 	} else if err != nil {
-		return day, err
+		return day, last, err
 	}
-	n := int64(0)
-	at, ok, err := s.arrivalDay(&n, "site = ?1 AND sure = 1 AND upto >= ?2 ORDER BY n LIMIT 1", site[:], pos)
-	return dayOf(at, ok), err
+	var at, upTo int64
+	err = s.waiting.QueryRow("SELECT day, upto FROM arrival WHERE site = ?1 AND sure = 1 AND upto >= ?2 ORDER BY n LIMIT 1", site[:], pos).Scan(&at, &upTo)
+	if errors.Is(err, sql.ErrNoRows) {
+		return day, last, nil
+	}
+	if err != nil {
+		return day, last, err
+	}
+	vs, err := s.query("SELECT pos, body, key, sig FROM entry WHERE stream = ? AND pos <= ? ORDER BY seq DESC LIMIT 1", stream, upTo)
+	if err == nil && len(vs) > 0 {
+		last = vs[0]
+	}
+	return dayOf(at, true), last, err
 }
 
 // arrivalDay is the day of one arrival, and its number.
