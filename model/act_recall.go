@@ -29,6 +29,8 @@ type Recall struct {
 	At     int64     `cbor:"9,keyasint"` // wall, ms
 
 	Knew []KnownUpTo `cbor:"10,keyasint,omitempty"` // of a wide one: how far each stream that lit the pot was known; a load told of later is called back too
+
+	LookedBack bool `cbor:"11,keyasint,omitempty"` // by looking back alone: what stands after all may be freed of it by name
 }
 
 // Sought says what came of looking for packs of a recall.

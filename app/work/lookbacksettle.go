@@ -48,7 +48,7 @@ func (d *Desk) SettleDoubt(pot model.ID, reason string) (out Settled, err error)
 		if len(fall[why]) == 0 {
 			continue
 		}
-		x, err := d.recallDraft(d.NewID(), RecallForm{Why: why, Loads: fall[why], Pot: pot, Reason: reason}, nil)
+		x, err := d.recallDraft(d.NewID(), RecallForm{Why: why, Loads: fall[why], Pot: pot, Reason: reason, lookedBack: true}, nil)
 		if err != nil {
 			return out, err
 		}

@@ -20,6 +20,8 @@ type RecallForm struct {
 	Wide   bool       // every load of the pot since the last valid negative
 	Drill  bool
 	Reason string
+
+	lookedBack bool // it comes of looking back
 }
 
 // OpenRecall calls loads back. Anybody may: their packs are held at once, here and wherever the next stick goes.
@@ -58,7 +60,7 @@ func (d *Desk) WidenRecall(id model.ID, reason string) error {
 
 // recallDraft is the entry that opens a recall, or widens one that is there.
 func (d *Desk) recallDraft(id model.ID, f RecallForm, there *Recall) (x entry.Draft, err error) {
-	w := model.Recall{Why: f.Why, Pot: f.Pot, Wide: f.Wide, Cause: f.Cause, Drill: f.Drill, Reason: strings.TrimSpace(f.Reason), At: d.Clock.Now().Wall.UnixMilli()}
+	w := model.Recall{Why: f.Why, Pot: f.Pot, Wide: f.Wide, Cause: f.Cause, Drill: f.Drill, LookedBack: f.lookedBack, Reason: strings.TrimSpace(f.Reason), At: d.Clock.Now().Wall.UnixMilli()}
 	loads, absent, err := d.loadsOf(f.Loads)
 	if err != nil {
 		return x, err

@@ -92,7 +92,7 @@ func (d *Desk) freeable(id model.ID, reason string) (drafts []entry.Draft, err e
 	return drafts, nil
 }
 
-// FreeStanding frees by name, from a recall for a gauge or an altitude, the loads whose readings show it by all that is known now: the comparison was wrong, say, and was taken back. The one in charge
+// FreeStanding frees by name, from a recall that looking back opened, and nobody widened, the loads whose readings show it by all that is known now: the comparison was wrong, say, and was taken back. The one in charge
 // answers for it.
 func (d *Desk) FreeStanding(id model.ID, reason string) (freed int, err error) {
 	if err := d.mayManage(); err != nil {
@@ -122,6 +122,12 @@ func (d *Desk) StandingOf(r Recall) (int, error) {
 	return len(drafts), err
 }
 
+// lookedBackWord says whether a word of a recall was written by looking back: no person called back for more than was found.
+func lookedBackWord(v entry.Verified) bool {
+	var w model.Recall
+	return v.Body().Decode(&w) == nil && w.LookedBack
+}
+
 func (d *Desk) standingOf(r Recall, reason string) (drafts []entry.Draft, err error) {
 	if r.Closed || r.Drill || (r.Why != model.RecallGauge && r.Why != model.RecallAltitude) {
 		return nil, nil
@@ -139,7 +145,7 @@ func (d *Desk) standingOf(r Recall, reason string) (drafts []entry.Draft, err er
 		for _, h := range all[l.Cycle] {
 			switch {
 			case slices.Contains(register.Doubts, h.Code):
-			case slices.Contains(r.words, h.Cause.ID()):
+			case slices.Contains(r.words, h.Cause.ID()) && lookedBackWord(h.Cause):
 				called = append(called, h)
 			default:
 				other = append(other, h)

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"mvuke/app/work"
+	"mvuke/model"
 	"mvuke/model/register"
 )
 
@@ -54,5 +55,53 @@ func TestLoadsThatStandAreFreedFromTheirRecall(t *testing.T) {
 	b.check(b.d.CloseRecall(r.ID, ""))
 	if b.line("recall") || b.line("in-doubt") {
 		t.Error("Today still asks")
+	}
+}
+
+// What a person called back for something else is not freed by what is known of the gauge: a recall that was widened by hand, or opened by hand for a gauge that fell.
+func TestWhatAPersonCalledBackIsNotFreedByTheGauge(t *testing.T) {
+	b := atD(t)
+	b.compare(rightAt...)
+	b.clk.Pass(time.Hour)
+	packs, load := b.heldAt(136_000)
+	b.clk.Pass(24 * time.Hour)
+	byHand, err := b.d.OpenRecall(work.RecallForm{Why: model.RecallGauge, Pot: b.pot().ID, Loads: []model.ID{load}, Reason: "the gauge fell on the floor"})
+	b.check(err)
+	low, _ := b.heldAt(131_000)
+	b.clk.Pass(24 * time.Hour)
+	b.compare(twelveAt...)
+	_, err = b.d.SettleDoubt(b.pot().ID, "looked back")
+	b.check(err)
+	all, err := b.d.Recalls()
+	b.check(err)
+	wrong := b.told()[0]
+	b.clk.Pass(24 * time.Hour)
+	b.compare(rightAt...)
+	b.check(b.d.Withdraw(b.pot(), wrong, "of another gauge"))
+	for _, r := range all {
+		n, err := b.d.StandingOf(r)
+		b.check(err)
+		switch {
+		case r.ID == byHand && n != 0:
+			t.Errorf("%d loads of a recall by hand would be freed by the gauge", n)
+		case r.ID != byHand && n != 1:
+			t.Errorf("%d loads of the look-back would be freed, of 1", n)
+		}
+	}
+	for _, r := range all {
+		if r.ID == byHand {
+			continue
+		}
+		b.check(b.d.WidenRecall(r.ID, "the strips of that week were damp"))
+		r, err = b.d.Recall(r.ID)
+		b.check(err)
+		if n, err := b.d.StandingOf(r); n != 0 || err != nil {
+			t.Errorf("widened by hand: %d loads would be freed by the gauge, %v", n, err)
+		}
+	}
+	for _, p := range []model.ID{packs[0], low[0]} {
+		if w := b.word(p); w != register.Held {
+			t.Errorf("%s", w)
+		}
 	}
 }
