@@ -106,6 +106,7 @@ func TestTheOfficeSeesItsClinics(t *testing.T) {
 	s.tap("Back") // asks first: what was tapped is not saved
 	s.tap("No")
 	s.shell.Go(screens.ToPacks, model.ID{}) // nor is it lost by looking at something else
+	s.inWindow("en", fyne.NewSize(1024, 600)) // nor when the program ends
 	s.shell.Go(screens.ToSite, all[0].ID)
 	s.tap("Visit")
 	s.tap("Back")
@@ -120,6 +121,12 @@ func TestTheOfficeSeesItsClinics(t *testing.T) {
 	if open, err := d.OpenActions(all[0].ID); err != nil || len(open) != 1 {
 		t.Errorf("%d actions, %v", len(open), err)
 	}
+	if visits, err := d.Visits(all[0].ID, 1); err != nil || len(visits) != 1 || len(visits[0].Checks) != 1 || !visits[0].Checks[0].Good {
+		t.Errorf("%+v, %v", visits, err)
+	}
+	s.tap("Visit")
+	s.tap("Back") // nothing is kept of the one that was saved: nothing is asked
+	s.tap("Visit")
 	s.win.Resize(fyne.NewSize(1366, 768))
 	s.shell.Go(screens.ToToday, model.ID{})
 	s.keep("office-wide")

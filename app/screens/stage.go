@@ -76,8 +76,6 @@ type Stage struct {
 	Pause  func(bool)         // lets time stand while a box is open; nil: time goes on
 	AtOnce bool               // nothing runs in the background: for tests
 	Note   func(event string) // for the record of events of a test run
-
-	visits map[model.ID]*halfVisit
 }
 
 // Say is the catalogue.

@@ -1,6 +1,7 @@
 package screens
 
 import (
+	"encoding/json"
 	"io"
 	"time"
 
@@ -13,29 +14,41 @@ import (
 	"mvuke/steam"
 )
 
-// halfVisit is a visit that is not saved yet.
+// halfVisit is a visit that is not saved yet; it is kept as a draft, tap by tap.
 type halfVisit struct {
-	said    map[string]model.VisitCheck
-	actions []model.Action
+	Said    map[string]model.VisitCheck
+	Actions []model.Action
 }
 
 // visit is the officer's page at a clinic: a checklist to be tapped through, and what is agreed on by which day.
 func (s *Stage) visit(site model.ID, name string) {
-	v := s.visits[site] // what was tapped before another page was looked at
-	if v == nil {
-		v = &halfVisit{said: map[string]model.VisitCheck{}}
-		s.visits = map[model.ID]*halfVisit{site: v}
+	scope := "visit " + site.String()
+	v := halfVisit{Said: map[string]model.VisitCheck{}}
+	if kept := s.Draft(scope)["half"]; kept != "" { // what was tapped before another page was looked at, or the program ended
+		if err := json.Unmarshal([]byte(kept), &v); err != nil {
+			s.Note("draft not read: " + err.Error())
+		}
+	}
+	keep := func() {
+		b, err := json.Marshal(v)
+		if err != nil {
+			s.Note("draft not kept: " + err.Error())
+			return
+		}
+		s.Keep(scope, "half")(string(b))
 	}
 	leave := func() {
-		s.visits = nil
+		if err := s.Desk.Store.DropDraft(scope); err != nil {
+			s.Note(err.Error())
+		}
 		s.Go(ToSite, site)
 	}
-	said := v.said
+	said := v.Said
 	var show func()
 	var page fyne.CanvasObject
 	show = func() {
 		var rows []fyne.CanvasObject
-		for _, a := range v.actions {
+		for _, a := range v.Actions {
 			rows = append(rows, widgets.NewRow(widgets.Triangle, widgets.Blue, s.Words.Day(day(a.Due)), a.Text, "", func() {}))
 		}
 		for _, code := range work.VisitChecks {
@@ -56,13 +69,14 @@ func (s *Stage) visit(site model.ID, name string) {
 				default:
 					delete(said, code)
 				}
+				keep()
 				show()
 			}))
 		}
 		buttons := widgets.NewFlow(220,
 			widgets.NewButton(s.Say("visit.save"), widgets.Do, func() {
 				s.WithPerson(func() {
-					f := work.VisitForm{Actions: v.actions}
+					f := work.VisitForm{Actions: v.Actions}
 					for _, code := range work.VisitChecks {
 						if c, ok := said[code]; ok {
 							f.Checks = append(f.Checks, c)
@@ -73,9 +87,9 @@ func (s *Stage) visit(site model.ID, name string) {
 					}
 				})
 			}),
-			widgets.NewButton(s.Say("visit.action"), widgets.Plain, func() { s.newAction(func(a model.Action) { v.actions = append(v.actions, a); show() }) }),
+			widgets.NewButton(s.Say("visit.action"), widgets.Plain, func() { s.newAction(func(a model.Action) { v.Actions = append(v.Actions, a); keep(); show() }) }),
 			widgets.NewButton(s.Say("do.back"), widgets.Quiet, func() {
-				if len(said)+len(v.actions) == 0 {
+				if len(said)+len(v.Actions) == 0 {
 					leave()
 					return
 				}
