@@ -106,6 +106,9 @@ func TestTheOfficeSeesItsClinics(t *testing.T) {
 	s.tap("Back") // asks first: what was tapped is not saved
 	s.tap("No")
 	s.shell.Go(screens.ToPacks, model.ID{}) // nor is it lost by looking at something else
+	if text := words(s.win.Content()); !strings.Contains(text, "packs of every clinic are found") {
+		t.Errorf("%s", text)
+	}
 	s.inWindow("en", fyne.NewSize(1024, 600)) // nor when the program ends
 	s.shell.Go(screens.ToSite, all[0].ID)
 	s.tap("Visit")

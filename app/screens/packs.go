@@ -18,9 +18,17 @@ func Packs(s *Stage) fyne.CanvasObject {
 		list.Objects = s.packRows(ps, err)
 		list.Refresh()
 	}
+	shelf := func() {
+		ps, err := s.Desk.OnShelf(mostRows)
+		fill(ps, err)
+		if office, e := s.Desk.Office(); err == nil && e == nil && office && len(ps) == 0 {
+			list.Objects = []fyne.CanvasObject{widgets.NewCard(widgets.NewPara(s.Say("packs.office")))}
+			list.Refresh()
+		}
+	}
 	find := widgets.NewField(s.Say("packs.find"), s.Say("packs.find.hint"), func(text string) {
 		if text == "" {
-			fill(s.Desk.OnShelf(mostRows))
+			shelf()
 			return
 		}
 		found, err := s.Desk.Find(text, mostRows)
@@ -29,7 +37,7 @@ func Packs(s *Stage) fyne.CanvasObject {
 		list.Refresh()
 	})
 	find.Entry.OnSubmitted = func(text string) { s.openNumber(text, find) }
-	fill(s.Desk.OnShelf(mostRows))
+	shelf()
 	return Page(s.Say("packs.title"), "", widgets.NewFlow(260,
 		widgets.NewButton(s.Say("packs.make"), widgets.Do, func() { s.WithPerson(func() { s.Go(ToPackNew, model.ID{}) }) }),
 		widgets.NewButton(s.Say("stock.title"), widgets.Plain, func() { s.Go(ToStock, model.ID{}) }),

@@ -26,13 +26,13 @@ func (s *Stage) visit(site model.ID, name string) {
 	v := halfVisit{Said: map[string]model.VisitCheck{}}
 	if kept := s.Draft(scope)["half"]; kept != "" { // what was tapped before another page was looked at, or the program ended
 		if err := json.Unmarshal([]byte(kept), &v); err != nil {
-			s.Note("draft not read: " + err.Error())
+			s.Note(err.Error())
 		}
 	}
 	keep := func() {
 		b, err := json.Marshal(v)
 		if err != nil {
-			s.Note("draft not kept: " + err.Error())
+			s.Note(err.Error())
 			return
 		}
 		s.Keep(scope, "half")(string(b))
