@@ -145,6 +145,8 @@ func words(o fyne.CanvasObject) string {
 			b.WriteString(x.Text + "\n")
 		case *widgets.Notice:
 			b.WriteString(x.AccessibilityLabel() + "\n")
+		case *widgets.Row:
+			b.WriteString(x.AccessibilityLabel() + "\n")
 		case *fyne.Container:
 			for _, c := range x.Objects {
 				walk(c)

@@ -108,6 +108,56 @@ func TestARecallByTaps(t *testing.T) {
 	s.keep("recalls")
 }
 
+// A recall that was ended by a reason before anybody was told says so for ever, in the list and on its page.
+func TestARecallEndedWithPatientsUntoldSaysSo(t *testing.T) {
+	s := open(t, "en", fyne.NewSize(1024, 600))
+	ids, err := s.d.LatestCycles(10)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var shelf []model.LoadPack
+	var load model.ID
+	for _, id := range ids {
+		c, err := s.d.Cycle(id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(c.Released) > 0 && len(c.Begun.Packs) > 0 {
+			load, shelf = id, c.Begun.Packs
+		}
+	}
+	used := 0
+	for _, p := range shelf {
+		if err := s.d.OpenPack(p.ID, work.UseForm{Outside: true, Strip: model.StripReached, Number: "1187"}); err == nil {
+			used++
+		}
+	}
+	if used == 0 {
+		t.Fatal("no pack could be opened")
+	}
+	id, err := s.d.OpenRecall(work.RecallForm{Why: model.RecallHand, Reason: "the door stood open", Loads: []model.ID{load}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := s.d.Recall(id)
+	if err != nil || r.Untold == 0 {
+		t.Fatalf("%d untold, %v", r.Untold, err)
+	}
+	if err := s.d.CloseRecall(id, "the clinician is away"); err != nil {
+		t.Fatal(err)
+	}
+	want := s.shell.stage.Words.Count("recall.short.untold", r.Untold)
+	s.shell.Go(screens.ToRecalls, model.ID{})
+	if text := words(s.win.Content()); !strings.Contains(text, want) {
+		t.Errorf("the list: %s", text)
+	}
+	s.shell.Go(screens.ToRecall, id)
+	s.keep("recall-untold-ended")
+	if text := words(s.win.Content()); !strings.Contains(text, want) || !strings.Contains(text, "the clinician is away") {
+		t.Errorf("%s", text)
+	}
+}
+
 // chooseAll chooses every pack of the list that is shown.
 func (s *stage) chooseAll() {
 	s.t.Helper()

@@ -53,8 +53,8 @@ func (s *Stage) recallList(most int) fyne.CanvasObject {
 		}
 		shape, colour, tag := widgets.Octagon, widgets.Vermilion, s.Say("recall.open")
 		switch {
-		case r.Closed && r.Short > 0:
-			shape, colour, tag = widgets.Triangle, widgets.Vermilion, s.Words.Count("recall.short", r.Short)
+		case r.Closed && s.endedShort(r) != "":
+			shape, colour, tag = widgets.Triangle, widgets.Vermilion, s.endedShort(r)
 		case r.Closed:
 			shape, colour, tag = widgets.Check, widgets.InkSoft, s.Say("recall.closed")
 		case r.Drill:
@@ -125,7 +125,7 @@ func Recall(s *Stage, id model.ID) fyne.CanvasObject {
 			lean = s.Say("recall.leans-none", count(int64(len(r.Loads))))
 		}
 	}
-	body := []fyne.CanvasObject{widgets.NewPara(join(lean, s.openedOn(r), r.Reason))}
+	body := []fyne.CanvasObject{widgets.NewPara(join(lean, s.openedOn(r)))}
 	if r.Drill {
 		body = append(body, widgets.NewNotice(widgets.Amber, s.Say("recall.is-drill"), s.Say("recall.drill.how")))
 	}
@@ -144,12 +144,24 @@ func Recall(s *Stage, id model.ID) fyne.CanvasObject {
 	return Page(join(s.recallAtSites(r), s.recallHead(r)), s.Say("recall.found", count(int64(r.Found)), count(int64(r.Total))), body...)
 }
 
-// endOf says how a recall ended: with all found, or with some that never were.
+// endOf says how a recall ended: with all found and told, or with some that never were.
 func (s *Stage) endOf(r work.Recall) fyne.CanvasObject {
-	if r.Short > 0 {
-		return widgets.NewNotice(widgets.Vermilion, s.Words.Count("recall.short", r.Short), r.Ended)
+	if short := s.endedShort(r); short != "" {
+		return widgets.NewNotice(widgets.Vermilion, short, r.Ended)
 	}
 	return widgets.NewNotice(widgets.InkSoft, s.Say("recall.closed"), join(r.Ended, s.took(r)))
+}
+
+// endedShort is what was left when a recall ended; "": nothing.
+func (s *Stage) endedShort(r work.Recall) string {
+	var packs, people string
+	if r.Short > 0 {
+		packs = s.Words.Count("recall.short", r.Short)
+	}
+	if r.Untold > 0 {
+		people = s.Words.Count("recall.short.untold", r.Untold)
+	}
+	return join(packs, people)
 }
 
 // recallNext says what is to be done next between sites: who opened a recall waits for those who have the shelves.
