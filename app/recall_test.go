@@ -4,6 +4,7 @@ import (
 	"image/png"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -146,7 +147,7 @@ func TestARecallEndedWithPatientsUntoldSaysSo(t *testing.T) {
 	if err := s.d.CloseRecall(id, "the clinician is away"); err != nil {
 		t.Fatal(err)
 	}
-	want := s.shell.stage.Words.Count("recall.short.untold", r.Untold)
+	want := s.shell.stage.Words.Count("recall.short.untold", r.Untold, strconv.Itoa(r.Total-r.Found))
 	s.shell.Go(screens.ToRecalls, model.ID{})
 	if text := words(s.win.Content()); !strings.Contains(text, want) {
 		t.Errorf("the list: %s", text)

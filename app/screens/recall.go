@@ -154,14 +154,13 @@ func (s *Stage) endOf(r work.Recall) fyne.CanvasObject {
 
 // endedShort is what was left when a recall ended; "": nothing.
 func (s *Stage) endedShort(r work.Recall) string {
-	var packs, people string
-	if r.Short > 0 {
-		packs = s.Words.Count("recall.short", r.Short)
+	switch {
+	case r.Untold > 0:
+		return s.Words.Count("recall.short.untold", r.Untold, count(int64(r.Short)))
+	case r.Short > 0:
+		return s.Words.Count("recall.short", r.Short)
 	}
-	if r.Untold > 0 {
-		people = s.Words.Count("recall.short.untold", r.Untold)
-	}
-	return join(packs, people)
+	return ""
 }
 
 // recallNext says what is to be done next between sites: who opened a recall waits for those who have the shelves.
