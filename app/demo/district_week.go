@@ -52,6 +52,9 @@ func (x *districtOf) work(c *clinic, w, weeks int) error {
 	if err := errors.Join(x.unwrap(c), x.use(c)); err != nil {
 		return err
 	}
+	if err := c.stock(w, weeks); err != nil {
+		return err
+	}
 	if w%compareEvery == 1 {
 		if err := x.compare(c, 0); err != nil {
 			return err
@@ -239,14 +242,16 @@ func (x *districtOf) compare(c *clinic, off float64) error {
 	if err != nil {
 		return err
 	}
-	var with model.ID
+	var with, overdue model.ID
 	for _, r := range refs {
-		if !r.Overdue {
+		if r.Overdue {
+			overdue = r.ID
+		} else {
 			with = r.ID
 		}
 	}
-	if with.IsZero() {
-		if with, err = c.d.SaveReference(model.ID{}, model.Reference{Name: "R-07", Unit: "kPa", ErrorMilli: 1000, Certificate: "NK-118", Due: x.clk.Wall.AddDate(1, 9, 0).UnixMilli()}); err != nil {
+	if with.IsZero() { // the first, or the same with a new certificate
+		if with, err = c.d.SaveReference(overdue, model.Reference{Name: "R-07", Unit: "kPa", ErrorMilli: 1000, Certificate: "NK-118", Due: x.clk.Wall.AddDate(1, 9, 0).UnixMilli()}); err != nil {
 			return err
 		}
 	}

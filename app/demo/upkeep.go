@@ -2,6 +2,7 @@ package demo
 
 import (
 	"errors"
+	"slices"
 
 	"mvuke/app/work"
 	"mvuke/model"
@@ -23,6 +24,31 @@ func upkeep(d *work.Desk, clk *Clock) error {
 	for _, s := range sets {
 		if s.List.Name == "delivery" {
 			err = errors.Join(err, d.TellSetCare(s.ID, model.SetCare{What: model.PieceToRepair, Piece: "artery forceps", Count: 1, Note: "does not close"}))
+		}
+	}
+	return err
+}
+
+// uncounted is the clinic of the district that never tells of its stock, and late the one whose deliveries stop before the end.
+const uncounted, late = "Mbwari", "Oltana"
+
+// stock counts a clinic's consumables in its first week, and then tells of what comes in every fourth: about what it uses in that time.
+func (c *clinic) stock(w, weeks int) (err error) {
+	if c.name == uncounted || w%officerEvery != 0 {
+		return nil
+	}
+	stopped := c.name == late && w > weeks-12
+	for _, x := range []struct {
+		what       model.Consumable
+		first, use int64
+	}{{model.StockTape, 30, 16}, {model.StockStrips, 30, 16}, {model.StockSpores, 6, 2}, {model.StockFuel, 8, 4}} {
+		switch {
+		case w == 0:
+			err = errors.Join(err, c.d.TellStock(x.what, x.first, true))
+		case !stopped:
+			err = errors.Join(err, c.d.TellStock(x.what, x.use, false))
+		case slices.Contains([]model.Consumable{model.StockTape, model.StockStrips}, x.what):
+			err = errors.Join(err, c.d.StockOutToday(x.what))
 		}
 	}
 	return err

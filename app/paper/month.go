@@ -28,7 +28,7 @@ var monthFigures = []figure{
 	{"held", whole(func(f work.Figures) int { return f.Held })}, {"released", whole(func(f work.Figures) int { return f.Released })},
 	{"rejected", whole(func(f work.Figures) int { return f.Rejected })}, {"unknown", whole(func(f work.Figures) int { return f.Unknown })},
 	{"rate", work.Figures.Rate}, {"wet", whole(func(f work.Figures) int { return f.Wet })}, {"negatives", whole(func(f work.Figures) int { return f.Negatives })},
-	{"grew", whole(func(f work.Figures) int { return f.Grew })}, {"stock-out", whole(func(f work.Figures) int { return f.StockOutDays })}, {"recalls", whole(func(f work.Figures) int { return f.RecallsOpen })},
+	{"grew", whole(func(f work.Figures) int { return f.Grew })}, {"stock-out", func(f work.Figures) (float64, bool) { n, ok := f.Short(); return float64(n), ok }}, {"recalls", whole(func(f work.Figures) int { return f.RecallsOpen })},
 }
 
 // write is a figure as it stands on the sheet.

@@ -31,7 +31,7 @@ var trends = []trend{
 		return f.VentMinutes / float64(max(1, f.Vents)), 0, f.Reported && f.Vents > 0
 	}},
 	{key: "bad", read: func(f work.Figures) (float64, float64, bool) { return float64(f.Wet), 0, f.Reported }},
-	{key: "short", read: func(f work.Figures) (float64, float64, bool) { return float64(f.StockOutDays), 0, f.Reported }},
+	{key: "short", read: func(f work.Figures) (float64, float64, bool) { n, ok := f.Short(); return float64(n), 0, ok }},
 	{key: "negative", asked: byPolicy(model.PolicySporeEvery), read: func(f work.Figures) (float64, float64, bool) {
 		return float64(f.NegativeAgo), 0, f.Reported && f.NegativeAgo >= 0
 	}},

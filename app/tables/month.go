@@ -34,9 +34,13 @@ func Month(m work.Month) Table {
 		if r, ok := f.Rate(); ok {
 			rate = strconv.FormatFloat(math.Floor(r*10)/10, 'f', 1, 64)
 		}
+		short := ""
+		if v, ok := f.Short(); ok {
+			short = whole(int64(v))
+		}
 		n := func(v int) string { return whole(int64(v)) }
 		t.Rows = append(t.Rows, append(row, n(f.Lit), n(f.Aborted), n(f.Held), n(f.Released), n(f.Rejected), n(f.Unknown), rate, n(f.Packs), n(f.Wet), n(f.Opened),
-			n(f.Trials), mean(f.VentMinutes, f.Vents), mean(f.HoldMinutes, f.Holds), n(f.Negatives), n(f.Grew), n(f.Voids), n(f.StockOutDays), n(f.Incidents), n(f.RecallsOpen),
+			n(f.Trials), mean(f.VentMinutes, f.Vents), mean(f.HoldMinutes, f.Holds), n(f.Negatives), n(f.Grew), n(f.Voids), short, n(f.Incidents), n(f.RecallsOpen),
 			mean(float64(f.WaterML)/1000, f.Waters), mean(float64(f.Fed), f.Fires), n(f.ClockSet), n(f.RecallsEnded), mean(f.RecallDays, f.RecallsEnded), days(f.NegativeAgo), days(f.ComparedAgo)))
 	}
 	return t

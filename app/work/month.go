@@ -32,6 +32,7 @@ type Figures struct {
 	HoldAsked                                               float64 // minutes that the plans of the holds asked for, summed
 	Vents, Holds                                            int
 	Negatives, Grew, Voids                                  int
+	Stocks                                                  int // clinics that ever told of their stock by then; where none did, the days short are not known
 	StockOutDays                                            int
 	Incidents                                               int
 	RecallsOpen                                             int
@@ -58,6 +59,9 @@ func (f Figures) Rate() (percent float64, ok bool) {
 	}
 	return 100 * float64(f.Released) / float64(f.Held), true
 }
+
+// Short is on how many days a consumable was missing; ok is false where nobody tells of the stock.
+func (f Figures) Short() (days int, ok bool) { return f.StockOutDays, f.Reported && f.Stocks > 0 }
 
 // Month is a month of the district: one line a clinic.
 type Month struct {

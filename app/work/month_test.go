@@ -44,6 +44,32 @@ func TestCase093MonthlyFigures(t *testing.T) {
 	if rate, ok := f.Rate(); !ok || rate != 87.5 {
 		t.Errorf("%v %v", rate, ok)
 	}
+	if n, ok := f.Short(); ok {
+		t.Errorf("nobody ever told of the stock, and it was short for %d days", n)
+	}
+	b.check(b.d.TellStock(model.StockTape, 3, true)) // in April: of March nobody knows
+	march := func() work.Figures {
+		m, err := b.d.MonthOf(2027, time.March)
+		b.check(err)
+		return m.Sites[0]
+	}
+	if n, ok := march().Short(); ok {
+		t.Errorf("nobody told of the stock by the end of March, and it was short for %d days", n)
+	}
+	b.clk.Wall = time.Date(2027, 5, 2, 7, 0, 0, 0, time.UTC)
+	b.check(b.d.StockOutToday(model.StockTape))
+	b.settled(demo.Burn{Packs: 2, First: 600, Strip: true})
+	for month, want := range map[time.Month]int{time.April: 0, time.May: 1} {
+		m, err := b.d.MonthOf(2027, month)
+		b.check(err)
+		sum := work.Figures{Reported: true}
+		sum.Add(m.Sites[0])
+		for _, f := range []work.Figures{m.Sites[0], sum} {
+			if n, ok := f.Short(); !ok || n != want {
+				t.Errorf("%s: short for %d days, %v; want %d", month, n, ok, want)
+			}
+		}
+	}
 }
 
 // settled runs a cycle and releases it.

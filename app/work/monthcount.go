@@ -43,6 +43,9 @@ func (d *Desk) fill(f *Figures, m Month, recalls []Recall) error {
 		}
 	}
 	f.StockOutDays = len(out)
+	if f.Stocks, err = d.stocksBy(own, m.To); err != nil {
+		return err
+	}
 	if _, _, f.InDoubt, err = d.Store.LoadsAt(f.Site); err != nil {
 		return d.unread(err)
 	}
@@ -56,6 +59,24 @@ func (d *Desk) fill(f *Figures, m Month, recalls []Recall) error {
 		}
 	}
 	return nil
+}
+
+// stocksBy is 1 where a clinic told anything of its stock before a moment: whoever never counts is short of nothing by the register, and nobody knows.
+func (d *Desk) stocksBy(own []entry.Stream, end time.Time) (n int, err error) {
+	for _, k := range []model.Kind{model.KindStock, model.KindStockOut} {
+		if n > 0 || len(own) == 0 {
+			break
+		}
+		if _, err := d.Store.LatestWhile(k, func(v entry.Verified) bool {
+			if v.Body().Wall < end.UnixMilli() {
+				n = 1
+			}
+			return n == 0
+		}, own...); err != nil {
+			return 0, d.unread(err)
+		}
+	}
+	return n, nil
 }
 
 // monthRecalls are the recalls that months count, but for drills: as far as is asked when they began and ended.

@@ -87,8 +87,8 @@ func (m Month) Worst(n int) (out []Gap) {
 		if f.Wet > 0 {
 			add(30, "wet", short(float64(f.Wet)))
 		}
-		if f.StockOutDays > 0 {
-			add(40, "stock-out", short(float64(f.StockOutDays)))
+		if n, ok := f.Short(); ok && n > 0 {
+			add(40, "stock-out", short(float64(n)))
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Gap) int { return b.weight - a.weight })
@@ -125,5 +125,6 @@ func (f *Figures) Add(o Figures) {
 	f.Negatives, f.Grew, f.Voids = f.Negatives+o.Negatives, f.Grew+o.Grew, f.Voids+o.Voids
 	f.WaterML, f.Waters, f.Fed, f.Fires, f.ClockSet = f.WaterML+o.WaterML, f.Waters+o.Waters, f.Fed+o.Fed, f.Fires+o.Fires, f.ClockSet+o.ClockSet
 	f.RecallsEnded, f.RecallDays = f.RecallsEnded+o.RecallsEnded, f.RecallDays+o.RecallDays
+	f.Stocks += o.Stocks
 	f.StockOutDays, f.Incidents, f.RecallsOpen = f.StockOutDays+o.StockOutDays, f.Incidents+o.Incidents, f.RecallsOpen+o.RecallsOpen
 }
