@@ -151,6 +151,9 @@ type Reference struct {
 	ErrorMilli  int64  `cbor:"3,keyasint"` // how far it may be off, thousandths of its unit
 	Certificate string `cbor:"4,keyasint"`
 	Due         int64  `cbor:"5,keyasint"` // wall, ms: its own check is due
+
+	OffPa    int64    `cbor:"6,keyasint,omitempty"` // it failed that check: it showed so much too much, Pa, rounded up
+	Restated [][]byte `cbor:"7,keyasint,omitempty"` // of that: the comparisons that were stated anew with it; every other one is off by it
 }
 
 // ValveTest is the safety valve lifted on purpose, or not lifting.

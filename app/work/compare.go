@@ -46,7 +46,15 @@ func (d *Desk) Compare(pot Pot, site model.Site, f CompareForm) error {
 	if err := d.inPast(pot, &c); err != nil {
 		return err
 	}
-	_, err = d.sign(entry.Draft{Kind: model.KindCompared, Payload: c, Replaces: before[max(0, len(before)-200):],
+	var known []entry.ID // what was said of the reference
+	if err := d.read(func(src register.Source) {
+		for _, v := range register.TargetingKind(src, model.Ref{Noun: model.NounReference, ID: f.With}, model.KindReference) {
+			known = append(known, v.ID())
+		}
+	}); err != nil {
+		return err
+	}
+	_, err = d.sign(entry.Draft{Kind: model.KindCompared, Payload: c, Relies: known[max(0, len(known)-200):], Replaces: before[max(0, len(before)-200):],
 		Targets: []model.Ref{{Noun: model.NounGauge, ID: pot.Looks.Gauge}, {Noun: model.NounSterilizer, ID: pot.ID}, {Noun: model.NounReference, ID: f.With}}})
 	return err
 }

@@ -23,6 +23,7 @@ type LookedBack struct {
 	Now    assess.Result
 	Stands bool       // the readings show it all the same
 	Called bool       // a recall that is not over is about it: it is answered for there
+	unread bool       // something of it cannot be judged
 	holds  []entry.ID // that put it in doubt
 	causes []entry.ID
 	Codes  []string
@@ -39,7 +40,7 @@ type FoundOut struct {
 
 // Patients says whether the people it was used on are listed: the guaranteed dose, of what is known now, does not reach what the district asks for, or cannot be bounded.
 func (l LookedBack) Patients() bool {
-	return l.Now.Guaranteed == nil || *l.Now.Guaranteed*1000 < float64(l.Cycle.Begun.Plan.DoseMilli)
+	return l.unread || l.Now.Guaranteed == nil || *l.Now.Guaranteed*1000 < float64(l.Cycle.Begun.Plan.DoseMilli)
 }
 
 // Next is the catalogue's word for what is to be done about a load in doubt; "": nothing but to free it.
@@ -120,6 +121,11 @@ func (d *Desk) LookBack(id model.ID) (l LookedBack, err error) {
 		}
 		u := steam.Unit(c.Begun.Plan.Unit)
 		switch {
+		case h.Code == register.HoldGauge && h.Cause.Body().Kind == model.KindReference:
+			var r model.Reference
+			if h.Cause.Body().Decode(&r) == nil {
+				what.Off = u.Of(steam.Over(r.OffPa))
+			}
 		case h.Code == register.HoldGauge && h.Cause.Body().Decode(&x) == nil:
 			what.Code, what.Off = "gauge", u.Of(steam.Over(x.WorstPa))
 		case h.Code == register.HoldHeight && h.Cause.Body().Decode(&s) == nil:
@@ -144,6 +150,22 @@ func (d *Desk) LookBack(id model.ID) (l LookedBack, err error) {
 			continue
 		}
 		l.Causes = append(l.Causes, what)
+		if h.Cause.Body().Kind == model.KindReference { // its comparisons were made with it
+			var off []model.Compared
+			if err := d.read(func(src register.Source) { off = offBy(src, c, h.Cause) }); err != nil {
+				return l, err
+			}
+			l.Causes[len(l.Causes)-1].Code = "reference"
+			unread = unread || len(off) == 0
+			for _, y := range off {
+				if y.Gauge == nil || len(y.Points) == 0 {
+					unread = true
+					continue
+				}
+				found = append(found, assess.Found{Points: y.Points, ReferenceMilli: y.ReferenceMilli, Unit: y.Gauge.Unit})
+			}
+			continue
+		}
 		var instead, by []entry.Verified
 		if err := d.read(func(src register.Source) { instead, by = countsInstead(src, h.Cause) }); err != nil {
 			return l, err
@@ -152,13 +174,16 @@ func (d *Desk) LookBack(id model.ID) (l LookedBack, err error) {
 			l.causes = append(l.causes, v.ID())
 		}
 		for _, v := range instead { // it was taken back: what is found by those that count
-			y, _ := comparedIn(v)
+			y, _ := d.comparedNow(v)
 			l.Causes[len(l.Causes)-1].Code = "withdrawn"
 			if y.Gauge == nil || len(y.Points) == 0 {
 				unread = true
 				continue
 			}
 			found = append(found, assess.Found{Points: y.Points, ReferenceMilli: y.ReferenceMilli, Unit: y.Gauge.Unit})
+		}
+		if now, ok := d.comparedNow(h.Cause); ok {
+			x = now.Compared
 		}
 		switch {
 		case len(instead) > 0:
@@ -185,7 +210,7 @@ func (d *Desk) LookBack(id model.ID) (l LookedBack, err error) {
 			all = append(all, f)
 		}
 	}
-	l.Stands = !unread
+	l.Stands, l.unread = !unread, unread
 	for i, f := range all[1:] {
 		r, err := assess.Judge(assess.LookBack(d.input(c), f))
 		if err != nil {

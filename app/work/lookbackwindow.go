@@ -28,6 +28,10 @@ func (d *Desk) foundOut(pot Pot, c model.CycleBegun) (out []entry.ID, err error)
 		}
 		gauge := model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge}
 		counts, taken := comparisonsInForce(src, gauge)
+		for _, v := range counts {
+			by, _ := register.ReferenceOff(src, v) // the plan counts by what they say
+			all = append(all, by...)
+		}
 		for _, v := range src.Targeting(gauge) {
 			if back, ok := backed(v); ok && slices.ContainsFunc(taken[back], func(w entry.Verified) bool { return w.ID() == v.ID() }) {
 				all = append(all, v) // the plan counts by what it leaves
@@ -96,14 +100,14 @@ func (d *Desk) vouched(pot Pot) (since []model.KnownUpTo, err error) {
 		back := register.TakenBack(st.Entries, src.Roster().Known)
 		var all []entry.Verified
 		for _, v := range st.Entries {
-			c, ok := comparedIn(v)
+			c, ok := comparedNow(src, v)
 			unread = unread || (v.Body().Kind == model.KindCompared && !ok)
 			if ok && !c.takesBack() && back[v.ID()] == nil && may(v) {
 				all = append(all, v)
 			}
 		}
 		for _, v := range unnamed(all) {
-			c, _ := comparedIn(v)
+			c, _ := comparedNow(src, v)
 			words = append(words, word{c.Compared, register.Window(v, c.Compared, st.Entries, back)})
 		}
 	})

@@ -115,7 +115,7 @@ func (d *Desk) gauge(pot Pot, rules model.Policies) (steam.Gauge, error) {
 	err = d.read(func(src register.Source) {
 		force, taken := comparisonsInForce(src, model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge})
 		for _, v := range force { // made at once: the one by which the needle must stand highest
-			c, _ := comparedIn(v)
+			c, _ := comparedNow(src, v)
 			x := bare
 			age := now.Sub(time.UnixMilli(c.At))
 			x.Standing = steam.Overdue
@@ -168,7 +168,7 @@ func comparisonsInForce(src register.Source, gauge model.Ref) (force []entry.Ver
 	may := func(v entry.Verified) bool { return register.Speaks(src, v, st.Ref) && src.Roster().Allows(v) }
 	var all, doubted []entry.Verified
 	for _, v := range st.Entries {
-		c, ok := comparedIn(v)
+		c, ok := comparedNow(src, v)
 		if !ok || c.takesBack() || !register.Speaks(src, v, st.Ref) || len(c.Points) == 0 || c.ReferenceMilli < 0 || !ofDial(c.Compared, v, values) {
 			continue
 		}

@@ -89,7 +89,7 @@ func (d *Desk) recallDraft(id model.ID, f RecallForm, there *Recall) (x entry.Dr
 	} else if w.Number, err = d.nextRecall(); err != nil {
 		return x, err
 	}
-	ids, _, err := d.window([]model.Recall{w}, f.Loads, x.Replaces)
+	ids, _, err := d.window([]model.Recall{w}, f.Loads, there.wordsFor)
 	if err != nil {
 		return x, err
 	}

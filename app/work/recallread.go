@@ -19,7 +19,7 @@ func (d *Desk) recallWords(id model.ID, st register.State) (r Recall, words []mo
 		var e model.RecallClosed
 		switch b := v.Body(); {
 		case b.Kind == model.KindRecall && b.Decode(&w) == nil:
-			words, r.words = append(words, w), append(r.words, v.ID())
+			words, r.words, r.said = append(words, w), append(r.words, v.ID()), append(r.said, w)
 			if r.Number == 0 {
 				r.Number, r.Why, r.Cause, r.Reason = w.Number, w.Why, w.Cause, w.Reason
 			}
@@ -35,10 +35,23 @@ func (d *Desk) recallWords(id model.ID, st register.State) (r Recall, words []mo
 		case b.Kind == model.KindRecallTold && b.Decode(&t) == nil && d.heardOn(st, v):
 			told = append(told, t)
 		case b.Kind == model.KindRecallEnd && b.Decode(&e) == nil && d.heardOn(st, v):
-			ends = append(ends, e)
+			ends, r.ends = append(ends, e), append(r.ends, v)
 		}
 	}
 	return r, words, told, ends
+}
+
+// wordsFor are the words of a recall for one cause: for a second growth those loads are in it too that were lit knowing of the first.
+func (r *Recall) wordsFor(cause model.ID) (out []entry.ID) {
+	if r == nil {
+		return nil
+	}
+	for i, w := range r.said {
+		if w.Cause == cause {
+			out = append(out, r.words[i])
+		}
+	}
+	return out
 }
 
 // heardOn says whether an entry's device speaks for a recall: of the site that opened it, or of the office.

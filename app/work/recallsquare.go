@@ -30,7 +30,7 @@ func (d *Desk) fillRecall(r *Recall, loads []recalled, told []model.RecallTold) 
 				return err
 			}
 			if len(back.Codes) > 0 {
-				x.Now, x.Patients = &back.Now, back.Patients()
+				x.Now, x.Patients = &back.Now, back.Patients() || stoppedElse(l.Cycle, r.words)
 			}
 		}
 		packs, err := d.packs(ids)
@@ -58,6 +58,13 @@ func (d *Desk) fillRecall(r *Recall, loads []recalled, told []model.RecallTold) 
 	}
 	r.Answered = len(told) > 0 || r.Sum[AtAside] > 0
 	return nil
+}
+
+// stoppedElse says whether something stops a load beside what was found out later and the recall itself: that its readings guarantee the dose says nothing of a strip that failed.
+func stoppedElse(c register.Cycle, words []entry.ID) bool {
+	return slices.ContainsFunc(c.State.Holds, func(h register.Hold) bool {
+		return h.Open() && !slices.Contains(register.Doubts, h.Code) && h.Code != register.HoldRecalled && !slices.Contains(words, h.Cause.ID())
+	})
 }
 
 func hasUse(uses [][]byte, u []byte) bool {

@@ -1,8 +1,11 @@
 package work
 
 import (
+	"slices"
+
 	"mvuke/model"
 	"mvuke/model/entry"
+	"mvuke/model/register"
 )
 
 // Recalls that a growth raises by itself, and those that wait on Today.
@@ -35,7 +38,12 @@ func (d *Desk) growthRecall(t SporeTest) ([]entry.Draft, error) {
 			loads = append(loads, r.named...)
 		}
 	}
-	x, err := d.recallDraft(id, RecallForm{Why: model.RecallSpore, Cause: t.ID, Loads: loads, Pot: t.Placed.Pot, Wide: there != nil || rules.On(model.PolicyRecallWide)}, there)
+	grown, err := d.grownOf(t.Placed.Pot)
+	if err != nil {
+		return nil, err
+	}
+	second := there != nil || slices.ContainsFunc(grown, func(id model.ID) bool { return id != t.ID })
+	x, err := d.recallDraft(id, RecallForm{Why: model.RecallSpore, Cause: t.ID, Loads: loads, Pot: t.Placed.Pot, Wide: second || rules.On(model.PolicyRecallWide)}, there)
 	return []entry.Draft{x}, err
 }
 
@@ -64,8 +72,18 @@ func (d *Desk) todayRecalls(add func(Urgency, string, string, model.ID, ...strin
 		if err != nil {
 			return nil, nil, err
 		}
-		for _, l := range r.Loads { // also of one that is over: somebody answered for it
-			in[l.Cycle] = in[l.Cycle] || !r.Drill
+		err = d.eachLoad(r, func(l RecallLoad, c register.Cycle) {
+			in[l.Cycle] = in[l.Cycle] || (!r.Drill && (!r.Closed || r.answeredFor(l, c)))
+		})
+		if err != nil {
+			return nil, nil, err
+		}
+		narrow, err := d.tooNarrow(r)
+		if err != nil {
+			return nil, nil, err
+		}
+		if narrow {
+			add(Stop, "recall-narrow", "recall", r.ID, short(float64(r.Number)))
 		}
 		if r.Closed {
 			continue
@@ -96,6 +114,63 @@ func (d *Desk) todayRecalls(add func(Urgency, string, string, model.ID, ...strin
 		}
 	}
 	return in, there, err
+}
+
+// grownOf are the tests whose growth stops a pot now.
+func (d *Desk) grownOf(pot model.ID) (out []model.ID, err error) {
+	st, err := d.noun(model.Ref{Noun: model.NounSterilizer, ID: pot})
+	if err != nil {
+		return nil, err
+	}
+	for _, h := range st.Holds {
+		if !h.Open() || h.Code != register.HoldSpore {
+			continue
+		}
+		for _, r := range h.Cause.Body().Refs() {
+			if r.Noun == model.NounTest && !slices.Contains(out, r.ID) {
+				out = append(out, r.ID)
+			}
+		}
+	}
+	return out, nil
+}
+
+// tooNarrow says whether a recall is of single loads although every load since the last good test is to be called back: a second test grew, told of by two devices say, or the rule came later.
+func (d *Desk) tooNarrow(r Recall) (bool, error) {
+	if r.Wide || r.Drill || r.Why != model.RecallSpore || r.Pot.IsZero() {
+		return false, nil
+	}
+	grown, err := d.grownOf(r.Pot)
+	if err != nil || !slices.Contains(grown, r.Cause) {
+		return false, err
+	}
+	others, err := d.recalls(func(h recallHead) bool {
+		return h.Pot == r.Pot && h.Wide && !h.Drill && h.Why == model.RecallSpore && slices.Contains(grown, h.Cause)
+	})
+	if err != nil || len(others) > 0 {
+		return false, err
+	}
+	rules, err := d.Rules()
+	return len(grown) > 1 || rules.On(model.PolicyRecallWide), err
+}
+
+// eachLoad goes through the loads of a recall that are here.
+func (d *Desk) eachLoad(r Recall, do func(RecallLoad, register.Cycle)) error {
+	for _, l := range r.Loads {
+		c, err := d.Cycle(l.Cycle)
+		if err != nil {
+			return err
+		}
+		do(l, c)
+	}
+	return nil
+}
+
+// answeredFor says whether the end of a recall still answers for one of its loads: it was not freed, and nothing has stopped it since.
+func (r Recall) answeredFor(l RecallLoad, c register.Cycle) bool {
+	return !l.Freed && len(r.ends) > 0 && !slices.ContainsFunc(c.State.Holds, func(h register.Hold) bool {
+		return h.Open() && !slices.ContainsFunc(r.ends, func(e entry.Verified) bool { return entry.Less(h.Cause, e) < 0 })
+	})
 }
 
 // RecallGrowth calls back for a growth that nobody called anything back for: one that was told of elsewhere, or before this program did so by itself.

@@ -85,7 +85,9 @@ type Recall struct {
 	named  []model.ID
 	absent []model.ID // of these, those that are not here
 	after  model.ID
-	words  []entry.ID // by which it was opened and widened
+	words  []entry.ID       // by which it was opened and widened
+	said   []model.Recall   // by them, in their order
+	ends   []entry.Verified // that ended it
 }
 
 func (r Recall) squares() (out []Square) {
@@ -124,7 +126,7 @@ func (d *Desk) Recall(id model.ID) (r Recall, err error) {
 		return r, err
 	}
 	var ids []model.ID
-	if ids, r.after, err = d.window(words, r.named, r.words); err != nil {
+	if ids, r.after, err = d.window(words, r.named, r.wordsFor); err != nil {
 		return r, err
 	}
 	if c, err := d.Cycle(r.after); err == nil && !r.after.IsZero() {

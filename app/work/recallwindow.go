@@ -150,8 +150,8 @@ const mostLookedBack = 30_000
 const mostNamed = 2000
 
 // window are the loads of a recall now: those that were named, and of a wide one all that were not provably before what it leans on, also those that were told of since; but none
-// that was lit in knowledge of the recall. after is the cycle that the last word of a wide one leans on.
-func (d *Desk) window(words []model.Recall, named []model.ID, known []entry.ID) (out []model.ID, after model.ID, err error) {
+// that was lit in knowledge of the recall for that cause. after is the cycle that the last word of a wide one leans on.
+func (d *Desk) window(words []model.Recall, named []model.ID, wordsFor func(cause model.ID) []entry.ID) (out []model.ID, after model.ID, err error) {
 	in := map[model.ID]bool{}
 	add := func(ids ...model.ID) {
 		for _, id := range ids {
@@ -173,7 +173,7 @@ func (d *Desk) window(words []model.Recall, named []model.ID, known []entry.ID) 
 			return nil, after, err
 		}
 		for _, id := range ids {
-			knew, err := d.litKnowing(id, known)
+			knew, err := d.litKnowing(id, wordsFor(w.Cause))
 			if err != nil {
 				return nil, after, err
 			}

@@ -43,9 +43,22 @@ func (d *Desk) References() (out []Reference, err error) {
 					continue
 				}
 				seen[ref.ID] = true
-				if r, two, ok := register.Described[model.Reference](register.Of(src, ref), model.KindReference); ok {
-					out = append(out, Reference{ref.ID, r, two, doubt || now.UnixMilli() > r.Due})
+				st := register.Of(src, ref)
+				r, two, ok := register.Described[model.Reference](st, model.KindReference)
+				if !ok {
+					continue
 				}
+				for _, w := range register.Values(st, model.KindReference) { // of several that were said at once the worst counts
+					var x model.Reference
+					if w.Body().Decode(&x) != nil {
+						r.Due = 0
+						continue
+					}
+					if r.Due = min(r.Due, x.Due); steam.Unit(x.Unit).Over(float64(x.ErrorMilli)) > steam.Unit(r.Unit).Over(float64(r.ErrorMilli)) {
+						r.Unit, r.ErrorMilli = x.Unit, x.ErrorMilli
+					}
+				}
+				out = append(out, Reference{ref.ID, r, two, doubt || now.UnixMilli() > r.Due})
 			}
 		}
 	})
@@ -87,6 +100,7 @@ func (d *Desk) SaveReference(id model.ID, r model.Reference) (model.ID, error) {
 	case time.UnixMilli(r.Due).Sub(d.Clock.Now().Wall) > longestCheck:
 		return id, refuse("reference-due")
 	}
+	r.OffPa, r.Restated = 0, nil // that is said by itself
 	dr := entry.Draft{Kind: model.KindReference, Payload: r}
 	if id.IsZero() {
 		id = d.NewID()

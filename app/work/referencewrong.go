@@ -2,6 +2,7 @@ package work
 
 import (
 	"math"
+	"slices"
 
 	"mvuke/model"
 	"mvuke/model/entry"
@@ -29,6 +30,7 @@ func (d *Desk) ReferenceWrong(id model.ID, by float64) (gauges int, err error) {
 		return 0, d.unread(err)
 	}
 	seen := map[model.Ref]bool{}
+	var restated [][]byte
 	var drafts []entry.Draft
 	gone := register.TakenBack(vs, d.allows)
 	err = d.read(func(src register.Source) {
@@ -50,6 +52,7 @@ func (d *Desk) ReferenceWrong(id model.ID, by float64) (gauges int, err error) {
 				}
 				again, was := withReferenceOff(c, steam.Unit(looks.Unit), off), v.ID()
 				again.Restates = was[:]
+				restated = append(restated, was[:])
 				drafts = append(drafts, entry.Draft{Kind: model.KindCompared, Targets: v.Body().Refs(), Replaces: []entry.ID{was}, Payload: again})
 				if !seen[r] {
 					seen[r], gauges = true, gauges+1
@@ -61,13 +64,47 @@ func (d *Desk) ReferenceWrong(id model.ID, by float64) (gauges int, err error) {
 		return 0, err
 	}
 	overdue := ref.Reference
-	overdue.Due = d.Clock.Now().Wall.AddDate(0, 0, -1).UnixMilli() // nothing is compared with it until it has a new certificate
+	overdue.Due = d.Clock.Now().Wall.AddDate(0, 0, -1).UnixMilli()             // nothing is compared with it until it has a new certificate
+	overdue.OffPa, overdue.Restated = int64(math.Ceil(float64(off))), restated // those that come by a later stick are off by it as well
 	stated := entry.Draft{Kind: model.KindReference, Targets: []model.Ref{{Noun: model.NounReference, ID: id}}, Payload: overdue}
 	if err := d.read(func(src register.Source) { stated.Replaces = d.values(src, stated.Targets[0], model.KindReference) }); err != nil {
 		return 0, err
 	}
 	_, err = d.sign(append(drafts, stated)...)
 	return gauges, err
+}
+
+// comparedNow is a comparison as it counts: where its reference was found to show too much, and it came too late to be stated anew, with that.
+func comparedNow(src register.Source, v entry.Verified) (c saidOf, ok bool) {
+	c, ok = comparedIn(v)
+	if _, off := register.ReferenceOff(src, v); ok && off > 0 {
+		if c.Gauge == nil { // nobody knows in which unit its points are
+			c.Points, c.WorstPa = nil, c.WorstPa+off
+		} else {
+			c.Compared = withReferenceOff(c.Compared, steam.Unit(c.Gauge.Unit), steam.Over(off))
+		}
+	}
+	return c, ok
+}
+
+func (d *Desk) comparedNow(v entry.Verified) (c saidOf, ok bool) {
+	if err := d.read(func(src register.Source) { c, ok = comparedNow(src, v) }); err != nil { // an unreadable register is told elsewhere
+		return c, false
+	}
+	return c, ok
+}
+
+// offBy is what the comparisons of a load's gauges that a word on their reference makes worse say with it.
+func offBy(src register.Source, c register.Cycle, word entry.Verified) (out []model.Compared) {
+	for _, gauge := range register.GaugesOf(src, c) {
+		for _, v := range register.TargetingKind(src, model.Ref{Noun: model.NounGauge, ID: gauge}, model.KindCompared) {
+			by, _ := register.ReferenceOff(src, v)
+			if x, ok := comparedNow(src, v); ok && slices.ContainsFunc(by, func(w entry.Verified) bool { return w.ID() == word.ID() }) {
+				out = append(out, x.Compared)
+			}
+		}
+	}
+	return out
 }
 
 // withReferenceOff is a comparison whose reference showed too much: its gauge showed that much more than was written down.

@@ -122,7 +122,7 @@ func (d *Desk) stand(s *Standing, now time.Time) error {
 	}
 	s.NegativeAgo, s.GaugeAgo, s.Out = ago.negative, ago.compared, ago.two
 	for _, v := range ago.by {
-		c, ok := comparedIn(v)
+		c, ok := d.comparedNow(v)
 		for _, p := range c.Points {
 			if ok && c.Gauge != nil && p.ErrorMilli > s.HighMilli {
 				s.HighMilli, s.HighUnit = p.ErrorMilli, c.Gauge.Unit

@@ -58,7 +58,7 @@ func (d *Desk) Comparisons(pot Pot) (out []Comparison, err error) {
 		return nil, err
 	}
 	for _, v := range slices.Backward(st.Entries) {
-		c, ok := comparedIn(v)
+		c, ok := d.comparedNow(v)
 		if !ok || c.takesBack() {
 			continue
 		}

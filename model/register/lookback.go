@@ -43,6 +43,9 @@ func pastDoubts(src Source, st State) (out []Hold) {
 		for _, gauge := range on {
 			about := src.Targeting(model.Ref{Noun: model.NounGauge, ID: gauge})
 			back := TakenBack(about, src.Roster().Known)
+			for _, w := range referenceDoubts(src, v, c, about, back) {
+				lay(w, HoldGauge)
+			}
 			for _, w := range about {
 				var x model.Compared
 				if w.Body().Kind != model.KindCompared || !later(src, v, w) || litTakenBack(src, v, back[w.ID()]) {

@@ -66,6 +66,14 @@ func (s *Store) refold(tx *preparedTx, src *reader, touched map[model.Ref]bool) 
 		switch ref.Noun {
 		case model.NounGauge:
 			err = loadsWhere(tx, touched, "gauge IN (?, ?)", ref.ID[:], nowhere[:])
+		case model.NounReference:
+			for _, v := range register.TargetingKind(src, ref, model.KindCompared) {
+				for _, g := range v.Body().Refs() {
+					if g.Noun == model.NounGauge {
+						err = errors.Join(err, loadsWhere(tx, touched, "gauge IN (?, ?)", g.ID[:], nowhere[:]))
+					}
+				}
+			}
 		case model.NounSterilizer:
 			var more bool
 			if more, err = holdsAllSince(tx, src, ref); more {

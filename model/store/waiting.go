@@ -41,6 +41,9 @@ func waitsInFold(v entry.Verified) bool {
 	case model.KindCompared:
 		var x model.Compared
 		return b.Decode(&x) != nil || x.WorstPa != 0
+	case model.KindReference: // that it showed too much
+		var x model.Reference
+		return b.Decode(&x) != nil || x.OffPa > 0
 	case model.KindSite: // that it was put right upwards; of the site itself it tells nothing yet
 		var x model.Site
 		return b.Decode(&x) != nil || x.RaisedPa > 0
