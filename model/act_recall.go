@@ -30,6 +30,8 @@ type Recall struct {
 
 	Knew []KnownUpTo `cbor:"10,keyasint,omitempty"` // of a wide one: how far each stream that lit the pot was known; a load told of later is called back too
 
+	Spare [][]byte `cbor:"12,keyasint,omitempty"` // of a wide one: the loads that it is about too, should the readings of the test in After that it relies on prove nothing any more
+
 	LookedBack bool `cbor:"11,keyasint,omitempty"` // by looking back alone: what stands after all may be freed of it by name
 }
 

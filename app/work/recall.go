@@ -84,6 +84,11 @@ func (d *Desk) recallDraft(id model.ID, f RecallForm, there *Recall) (x entry.Dr
 		}
 	}
 	x = entry.Draft{Kind: model.KindRecall, Targets: []model.Ref{recallRef(id)}}
+	if f.Wide {
+		if w.Spare, x.Relies, err = d.spareOf(w, f.Loads); err != nil {
+			return x, err
+		}
+	}
 	if there != nil {
 		w.Number, x.Replaces = there.Number, there.words
 	} else if w.Number, err = d.nextRecall(); err != nil {

@@ -117,6 +117,40 @@ func (d *Desk) notBefore(pot, good model.ID) (out []model.ID, err error) {
 	return out, nil
 }
 
+// spareOf are the loads that a wide recall is about too should the test that it leans on prove nothing, back to the one before it, and the readings by which it leans on that.
+func (d *Desk) spareOf(w model.Recall, loads []model.ID) (spare [][]byte, reads []entry.ID, err error) {
+	if w.After.IsZero() {
+		return nil, nil, nil
+	}
+	tests, err := d.testsIn(w.Pot, w.After)
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, t := range tests {
+		if t.Said == model.SporeNegative {
+			reads = append(reads, t.ReadBy.ID())
+		}
+	}
+	good, err := d.lastGood(w.Pot, append(slices.Clone(loads), w.After), entry.Verified{})
+	if err != nil {
+		return nil, nil, err
+	}
+	further, err := d.notBefore(w.Pot, good.Placed.Cycle)
+	if err != nil {
+		return nil, nil, err
+	}
+	safe, err := d.upTo(w.After)
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, id := range further {
+		if safe[id] {
+			spare = append(spare, id[:])
+		}
+	}
+	return spare[max(0, len(spare)-mostNamed):], reads, nil
+}
+
 // upTo are a cycle and those provably before it; none of the zero cycle.
 func (d *Desk) upTo(good model.ID) (map[model.ID]bool, error) {
 	before, err := d.provablyBefore([]model.ID{good})

@@ -165,6 +165,22 @@ func lookedBack(src Source, clear entry.Verified, st State) bool {
 	})
 }
 
+// LeansOnNothing says of a recall whether none of the readings by which a wide recall leans on a good test proves anything any more.
+func LeansOnNothing(src Source, recall entry.Verified) bool {
+	leant := false
+	for _, id := range recall.Body().Relies {
+		v, here := src.Entry(id)
+		if !here || v.Body().Kind != model.KindSporeRead {
+			continue
+		}
+		if !deniedSince(src, v, recall) {
+			return false
+		}
+		leant = true
+	}
+	return leant
+}
+
 // lateRecalls are holds on a load by wide recalls of its pot that did not know it: it was not lit in knowledge of them, and is among what they call back.
 func lateRecalls(src Source, st State) (out []Hold) {
 	if st.Ref.Noun != model.NounCycle {
@@ -180,8 +196,9 @@ func lateRecalls(src Source, st State) (out []Hold) {
 			if !unread && (r.Drill || !r.Wide) {
 				continue
 			}
+			spare := !unread && LeansOnNothing(src, w) && slices.ContainsFunc(r.Spare, func(b []byte) bool { return string(b) == string(st.Ref.ID[:]) })
 			if slices.ContainsFunc(st.Entries, func(v entry.Verified) bool {
-				return v.Body().Kind == model.KindCycleBegun && later(src, v, w) && (unread || !Covers(src, r.Knew, v))
+				return v.Body().Kind == model.KindCycleBegun && later(src, v, w) && (unread || spare || !Covers(src, r.Knew, v))
 			}) && !slices.ContainsFunc(out, func(h Hold) bool { return h.Cause.ID() == w.ID() }) {
 				out = append(out, Hold{ID: entry.HoldID(w.ID(), st.Ref), Cause: w, Code: HoldRecalled})
 			}

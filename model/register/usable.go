@@ -293,7 +293,31 @@ func clears(src Source, v entry.Verified) bool {
 	}
 	evidence, missing := reliedOn(src, v)
 	return len(missing) == 0 &&
-		!slices.ContainsFunc(evidence, func(e entry.Verified) bool { return amendedJudged(src, e.ID()) })
+		!slices.ContainsFunc(evidence, func(e entry.Verified) bool { return amendedJudged(src, e.ID()) || deniedSince(src, e, v) })
+}
+
+// deniedSince says whether a negative spore test that an entry rests on proves nothing any more: its reader was taken out since before it, or somebody told of the test otherwise whom the entry
+// did not know of.
+func deniedSince(src Source, read, by entry.Verified) bool {
+	var r model.SporeRead
+	if read.Body().Kind != model.KindSporeRead || read.Body().Decode(&r) != nil || r.Grew { // of a growth: it is what is lifted
+		return false
+	}
+	if src.Roster().Gone(read) {
+		return true
+	}
+	for _, ref := range read.Body().Refs() {
+		if ref.Noun == model.NounTest && slices.ContainsFunc(src.Targeting(ref), func(v entry.Verified) bool {
+			var o model.SporeRead
+			if v.Body().Kind != model.KindSporeRead || !src.Roster().Known(v) || slices.Contains(by.Body().Relies, v.ID()) {
+				return false
+			}
+			return v.Body().Decode(&o) != nil || o.Grew || (src.Roster().Together(v, read) && ((r.ControlGrew && !o.ControlGrew) || o.Hours < r.Hours || o.Degrees != r.Degrees))
+		}) {
+			return true
+		}
+	}
+	return false
 }
 
 // amendedJudged says whether a known device corrected the entry in a field that a

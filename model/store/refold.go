@@ -57,6 +57,17 @@ func (s *Store) refold(tx *preparedTx, src *reader, touched map[model.Ref]bool) 
 			}
 		}
 	}
+	for ref := range touched { // what is told of a spore test concerns the pot that it was laid into: what brought that back, and what leans on it
+		if ref.Noun != model.NounTest {
+			continue
+		}
+		for _, v := range register.TargetingKind(src, ref, model.KindSporePlaced) {
+			var p model.SporePlaced
+			if v.Body().Decode(&p) == nil {
+				touched[model.Ref{Noun: model.NounSterilizer, ID: p.Pot}] = true
+			}
+		}
+	}
 	if err := loadsOfMended(tx, src, touched); err != nil {
 		return err
 	}
@@ -272,6 +283,9 @@ func holdsAllSince(tx *preparedTx, src *reader, pot model.Ref) (bool, error) {
 		if v.Body().Kind == model.KindRecall || register.SaysScrewedOn(v) {
 			id := v.ID()
 			said = append(said, id[:]...)
+			if register.LeansOnNothing(src, v) {
+				said = append(said, 1)
+			}
 		}
 	}
 	name := "recalled" + string(pot.Bytes())
