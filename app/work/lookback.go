@@ -142,6 +142,15 @@ func (d *Desk) LookBack(id model.ID) (l LookedBack, err error) {
 			l.Causes, found = append(l.Causes, what), append(found, on...)
 			continue
 		}
+		on, at, said, known, err := d.plannedNow(c, h)
+		if err != nil {
+			return l, err
+		}
+		if said != "" {
+			what.Code, what.Off, unread = said, 0, unread || !known
+			l.Causes, found, heights = append(l.Causes, what), append(found, on...), append(heights, at...)
+			continue
+		}
 		if off, err := d.cameLater(c, h); err != nil {
 			return l, err
 		} else if off { // what was found of a gauge that came on after it says nothing of it

@@ -34,19 +34,25 @@ func (d *Desk) swapped(c register.Cycle, cause entry.Verified) (by []assess.Foun
 	if pot.TwoDials || pot.Gauge.Unit != c.Begun.Plan.Unit { // what was read is of another dial
 		return nil, "", nil
 	}
+	f, err := d.foundNow(pot, rules)
+	return []assess.Found{f}, "gauge-swapped", err
+}
+
+// foundNow is what is known now of the gauge of a pot; where nobody compared it, what its class may hide.
+func (d *Desk) foundNow(pot Pot, rules model.Policies) (f assess.Found, err error) {
 	g, err := d.gauge(pot, rules)
 	if err != nil {
-		return nil, "", err
+		return f, err
 	}
 	up := func(v float64) int64 { return int64(math.Ceil(v*1000 - 1e-6)) }
-	f := assess.Found{Unit: pot.Gauge.Unit, ReferenceMilli: up(g.Unit.Of(g.Error()))}
+	f = assess.Found{Unit: pot.Gauge.Unit, ReferenceMilli: up(g.Unit.Of(g.Error()))}
 	for _, k := range g.Corrections {
 		f.Points = append(f.Points, model.FrozenCorrection{AtMilli: up(k.At), ErrorMilli: up(k.Error)})
 	}
 	if len(f.Points) == 0 { // nobody compared it: it may show its class too much
 		f.Points = []model.FrozenCorrection{{AtMilli: pot.Gauge.SpanMilli}}
 	}
-	return []assess.Found{f}, "gauge-swapped", nil
+	return f, nil
 }
 
 // surelyAfter says whether a load had surely been lit when it was told that another gauge was on its pot; or that word was denied since.

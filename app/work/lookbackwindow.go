@@ -19,9 +19,9 @@ func (d *Desk) foundOut(pot Pot, c model.CycleBegun) (out []entry.ID, err error)
 	var all, pots []entry.Verified
 	err = d.read(func(src register.Source) {
 		pots = register.TargetingKind(src, model.Ref{Noun: model.NounSterilizer, ID: pot.ID}, model.KindSterilizer)
-		for _, ref := range []model.Ref{{Noun: model.NounHeight, ID: pot.Looks.Site}, {Noun: model.NounSterilizer, ID: pot.ID}} {
+		for _, ref := range []model.Ref{{Noun: model.NounHeight, ID: pot.Looks.Site}, {Noun: model.NounSite, ID: pot.Looks.Site}, {Noun: model.NounSterilizer, ID: pot.ID}} {
 			for _, v := range src.Targeting(ref) {
-				if k := v.Body().Kind; src.Roster().Known(v) && (k == model.KindSite || k == model.KindRecall) {
+				if k := v.Body().Kind; src.Roster().Known(v) && !slices.ContainsFunc(all, func(w entry.Verified) bool { return w.ID() == v.ID() }) && (k == model.KindSite || k == model.KindRecall) {
 					all = append(all, v)
 				}
 			}

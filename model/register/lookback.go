@@ -40,6 +40,13 @@ func pastDoubts(src Source, st State) (out []Hold) {
 		for _, w := range swapped {
 			lay(w, HoldSwapped)
 		}
+		for _, w := range PlannedBy(src, v) {
+			if w.Body().Kind == model.KindSite {
+				lay(w, HoldHeight)
+			} else {
+				lay(w, HoldGauge)
+			}
+		}
 		for _, gauge := range on {
 			about := src.Targeting(model.Ref{Noun: model.NounGauge, ID: gauge})
 			back := TakenBack(about, src.Roster().Known)
@@ -74,6 +81,28 @@ func pastDoubts(src Source, st State) (out []Hold) {
 			return ok && before >= gauges[h.Cause.ID()]
 		})
 	})
+}
+
+// PlannedBy are the comparisons and altitudes that a load was planned by, and that count no more because who told of them was taken out since before: as long as nobody whose word counts had answered them
+// when it was lit.
+func PlannedBy(src Source, load entry.Verified) (out []entry.Verified) {
+	relies := load.Body().Relies
+	for _, id := range relies {
+		v, here := src.Entry(id)
+		if !here || !src.Roster().Gone(v) || !src.Roster().Known(v) || (v.Body().Kind != model.KindSite && v.Body().Kind != model.KindCompared) {
+			continue
+		}
+		if _, back := takesBack(v); back {
+			continue // whose taking back counts no more, the comparison itself holds it
+		}
+		if !slices.ContainsFunc(relies, func(by entry.ID) bool {
+			w, here := src.Entry(by)
+			return here && w.Body().Kind == v.Body().Kind && !src.Roster().Gone(w) && slices.Contains(w.Body().Replaces, id)
+		}) {
+			out = append(out, v)
+		}
+	}
+	return out
 }
 
 // screwedOn are the words that another gauge is on a load's pot that it was lit without knowing of, and the gauges that may have watched it: the one that it says, and these.
@@ -158,6 +187,9 @@ func lookedBack(src Source, clear entry.Verified, st State) bool {
 		v, here := src.Entry(id)
 		if _, back := takesBack(v); here && back && !src.Roster().Allows(v) {
 			return false
+		}
+		if here && v.Body().Kind == model.KindCompared && src.Roster().Gone(v) && !slices.ContainsFunc(st.Holds, func(h Hold) bool { return h.Cause.ID() == id }) {
+			return false // it was judged by that, and it counts no more
 		}
 	}
 	return !slices.ContainsFunc(st.Entries, func(v entry.Verified) bool {

@@ -188,6 +188,9 @@ func releases(src Source, v entry.Verified, ref model.Ref) (good bool, missing [
 	if !Speaks(src, v, ref) {
 		return false, nil
 	}
+	if seenByNobody(src, evidence) {
+		return false, nil
+	}
 	var load, override bool
 	for _, e := range evidence {
 		if amendedJudged(src, e.ID()) {
@@ -211,6 +214,17 @@ func releases(src Source, v entry.Verified, ref model.Ref) (good bool, missing [
 		return r.Override && r.Reason != "" && !b.Person.IsZero() && override, nil
 	}
 	return false, nil
+}
+
+// seenByNobody says whether all that a release rests on of the looks at its packs, or of the strips and thermometers in its load, was told by devices that were taken out since before.
+func seenByNobody(src Source, evidence []entry.Verified) bool {
+	for _, k := range []model.Kind{model.KindUnloaded, model.KindWitness} {
+		of := func(e entry.Verified) bool { return e.Body().Kind == k }
+		if slices.ContainsFunc(evidence, of) && !slices.ContainsFunc(evidence, func(e entry.Verified) bool { return of(e) && !src.Roster().Gone(e) }) {
+			return true
+		}
+	}
+	return false
 }
 
 // reliedOn gathers the evidence that an entry names. Absent, or by a device that is not known

@@ -90,6 +90,11 @@ func (s *Store) refold(tx *preparedTx, src *reader, touched map[model.Ref]bool) 
 			if more, err = holdsAllSince(tx, src, ref); more {
 				err = loadsWhere(tx, touched, "pot = ?", ref.Bytes())
 			}
+		case model.NounSite:
+			var more bool
+			if more, err = goneSince(tx, src, ref); more {
+				err = loadsWhere(tx, touched, "site IN (?, ?) OR shared = 1", ref.ID[:], nowhere[:])
+			}
 		case model.NounHeight:
 			err = loadsWhere(tx, touched, "site IN (?, ?) OR shared = 1", ref.ID[:], nowhere[:])
 		}
@@ -288,10 +293,26 @@ func holdsAllSince(tx *preparedTx, src *reader, pot model.Ref) (bool, error) {
 			}
 		}
 	}
-	name := "recalled" + string(pot.Bytes())
+	return changed(tx, "recalled"+string(pot.Bytes()), said)
+}
+
+// changed keeps what was said under a name, and says whether it was otherwise before.
+func changed(tx *preparedTx, name string, said []byte) (bool, error) {
 	was, err := markOf(tx, name)
 	if err != nil || bytes.Equal(was, said) {
 		return false, err
 	}
 	return true, setMark(tx, name, said)
+}
+
+// goneSince says whether descriptions of a site count no more that these tables knew to count, or the other way round: loads were planned by them.
+func goneSince(tx *preparedTx, src *reader, site model.Ref) (bool, error) {
+	var said []byte
+	for _, v := range register.TargetingKind(src, site, model.KindSite) {
+		if src.Roster().Gone(v) {
+			id := v.ID()
+			said = append(said, id[:]...)
+		}
+	}
+	return changed(tx, "gone"+string(site.Bytes()), said)
 }
