@@ -148,16 +148,16 @@ func cycleTable(d *work.Desk) ([]string, [][]string, error) {
 }
 
 func sporeTable(d *work.Desk) ([]string, [][]string, error) {
-	ts, err := d.SporeTests(mostExported)
+	ts, err := d.SporeTestsOfAll(mostExported)
 	var rows [][]string
 	for _, t := range ts {
 		hours, degrees := "", ""
 		if t.Read != nil {
 			hours, degrees = whole(t.Read.Hours), whole(t.Read.Degrees)
 		}
-		rows = append(rows, []string{whole(t.Number), date(time.UnixMilli(t.Placed.At)), t.Placed.Lot, date(time.UnixMilli(t.Placed.Expires)), yes(t.Placed.Control), string(t.Said), hours, degrees, t.Placed.SentTo})
+		rows = append(rows, []string{whole(t.Number), date(time.UnixMilli(t.Placed.At)), t.Placed.Lot, date(time.UnixMilli(t.Placed.Expires)), yes(t.Placed.Control), string(t.Said), hours, degrees, t.Placed.SentTo, t.Site})
 	}
-	return []string{"cycle", "placed", "lot", "lot_good_until", "control", "result", "incubated_h", "incubated_Cel", "sent_to"}, rows, err
+	return []string{"cycle", "placed", "lot", "lot_good_until", "control", "result", "incubated_h", "incubated_Cel", "sent_to", "site"}, rows, err
 }
 
 func stockTable(d *work.Desk) ([]string, [][]string, error) {

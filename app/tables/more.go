@@ -20,7 +20,7 @@ func setTable(d *work.Desk) ([]string, [][]string, error) {
 }
 
 func incidentTable(d *work.Desk) ([]string, [][]string, error) {
-	list, err := d.IncidentList(mostExported)
+	list, err := d.IncidentsOfAll(mostExported)
 	var rows [][]string
 	for _, x := range list {
 		cycle, pack := "", ""
@@ -34,9 +34,9 @@ func incidentTable(d *work.Desk) ([]string, [][]string, error) {
 				pack = p.Label
 			}
 		}
-		rows = append(rows, []string{sure(x.When, x.Known), string(x.Code), cycle, pack, x.Text, d.Person(x.By.Body().Person).Name})
+		rows = append(rows, []string{sure(x.When, x.Known), string(x.Code), cycle, pack, x.Text, d.Person(x.By.Body().Person).Name, x.Site})
 	}
-	return []string{"date", "incident", "cycle", "pack", "text", "person"}, rows, err
+	return []string{"date", "incident", "cycle", "pack", "text", "person", "site"}, rows, err
 }
 
 func careTable(d *work.Desk) ([]string, [][]string, error) {
@@ -104,11 +104,23 @@ func recallTable(d *work.Desk) ([]string, [][]string, error) {
 	names, err := d.SiteNames()
 	var rows [][]string
 	for _, r := range all {
+		row := func(rest ...string) {
+			of := []string{whole(r.Number), names[r.Site], string(r.Why), yes(r.Drill), yes(r.Closed), sure(r.At, !r.At.IsZero())}
+			rows = append(rows, append(append(of, rest...), make([]string, 9-len(rest))...))
+		}
 		for _, l := range r.Loads {
 			for _, q := range l.Squares {
-				rows = append(rows, []string{whole(r.Number), names[r.Site], string(r.Why), yes(r.Drill), yes(r.Closed), sure(r.At, !r.At.IsZero()), whole(l.Number), yes(l.Test), q.Label, string(q.At), names[q.Site], q.To,
-					yes(q.Found), yes(q.Told), yes(l.Patients)})
+				row(whole(l.Number), yes(l.Test), q.Label, string(q.At), names[q.Site], q.To, yes(q.Found), yes(q.Told), yes(l.Patients))
 			}
+			if len(l.Squares) == 0 { // nothing was in it: the recall is there all the same
+				row(whole(l.Number), yes(l.Test))
+			}
+		}
+		for range r.Absent { // named, and not here yet
+			row("", "", "", "load-not-here")
+		}
+		if len(r.Loads)+r.Absent == 0 {
+			row()
 		}
 	}
 	return []string{"recall", "site", "why", "drill", "closed", "opened", "cycle", "from_here", "pack", "where", "other_site", "to", "found", "clinician_told", "patients_listed"}, rows, err
@@ -127,7 +139,15 @@ func siteTable(d *work.Desk) ([]string, [][]string, error) {
 	all, err := d.Standings()
 	var rows [][]string
 	for _, s := range all {
-		rows = append(rows, []string{s.Name, s.Code, whole(s.HeightM), days(s.StickDays), days(s.NegativeAgo), days(s.GaugeAgo), yes(s.Grew), whole(int64(s.Recalls)), whole(int64(s.InDoubt)), whole(int64(s.Stopped))})
+		height := ""
+		if s.HeightKnown {
+			height = whole(s.HeightM)
+		}
+		row := []string{s.Name, s.Code, height, days(s.StickDays), days(s.NegativeAgo), days(s.GaugeAgo), yes(s.Grew), whole(int64(s.Recalls)), whole(int64(s.InDoubt)), whole(int64(s.Stopped))}
+		if s.LastAt.IsZero() { // nothing has come of it: nobody knows
+			row = append(row[:6], make([]string, len(row)-6)...)
+		}
+		rows = append(rows, row)
 	}
 	return []string{"site", "code", "altitude_m", "stick_d", "negative_test_d", "gauge_compared_d", "spores_grew", "recalls_open", "loads_in_doubt", "loads_stopped"}, rows, err
 }

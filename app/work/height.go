@@ -158,7 +158,19 @@ func (d *Desk) unsettled(s model.Site) (model.Site, error) {
 			s.HeightM, s.WithinM = h.HeightM, max(s.WithinM, h.WithinM)
 		}
 	}
-	return s, nil
+	own, err := d.SiteID()
+	if err != nil {
+		return s, err
+	}
+	err = d.read(func(src register.Source) {
+		for _, v := range register.Values(register.Of(src, model.Ref{Noun: model.NounSite, ID: own}), model.KindSite) { // of several that were said at once the highest that may be
+			var x model.Site
+			if v.Body().Decode(&x) == nil {
+				s.WithinM = max(s.WithinM, x.HeightM+x.WithinM-s.HeightM)
+			}
+		}
+	})
+	return s, err
 }
 
 // SettleHeight states which altitude the marks rest on from now on, in knowledge of all that were told.

@@ -87,7 +87,12 @@ func (d *Desk) IncidentList(limit int) (out []IncidentView, err error) {
 	if err != nil {
 		return nil, err
 	}
-	vs, err := d.Store.LatestOf(model.KindIncident, limit, heard...)
+	return d.incidents(limit, heard)
+}
+
+// incidents are the latest that some streams told of, newest first.
+func (d *Desk) incidents(limit int, by []entry.Stream) (out []IncidentView, err error) {
+	vs, err := d.Store.LatestOf(model.KindIncident, limit, by...)
 	if err != nil {
 		return nil, d.unread(err)
 	}

@@ -39,7 +39,7 @@ func (d *Desk) lastMonth(s Standing) (r MonthRate, err error) {
 	}
 	r.Reported = true
 	var f Figures
-	cycles, err := d.cyclesIn(s.ID, m)
+	cycles, _, err := d.cyclesIn(s.ID, m)
 	for _, c := range cycles {
 		if err == nil {
 			_, err = d.outcome(&f, c)

@@ -212,6 +212,11 @@ func (d *Desk) LookBack(id model.ID) (l LookedBack, err error) {
 		l.Now = before
 		return l, nil
 	}
+	if len(heights) > 0 { // with a higher need also what was found of its gauge and put nothing in doubt by the lower one
+		if err := d.read(func(src register.Source) { found = append(found, foundSince(src, c)...) }); err != nil {
+			return l, err
+		}
+	}
 	all := slices.Clone(found)
 	for _, h := range heights { // the altitude alone, and with each gauge
 		for _, f := range found {
@@ -235,6 +240,23 @@ func (d *Desk) LookBack(id model.ID) (l LookedBack, err error) {
 		l.Now, l.Stands = before, l.Stands && before.Verdict == model.Shown
 	}
 	return l, nil
+}
+
+// foundSince is what was found of a load's gauges that whoever lit it did not know of, and that no comparison between vouches against.
+func foundSince(src register.Source, c register.Cycle) (out []assess.Found) {
+	for _, gauge := range register.GaugesOf(src, c) {
+		about := register.TargetingKind(src, model.Ref{Noun: model.NounGauge, ID: gauge}, model.KindCompared)
+		back := register.TakenBack(about, src.Roster().Known)
+		for _, w := range about {
+			x, ok := comparedNow(src, w)
+			if !ok || x.takesBack() || x.Gauge == nil || len(x.Points) == 0 || back[w.ID()] != nil || !src.Roster().Known(w) || slices.Contains(c.Entry.Body().Relies, w.ID()) ||
+				register.Covers(src, register.Window(w, x.Compared, about, back), c.Entry) {
+				continue
+			}
+			out = append(out, assess.Found{Points: x.Points, ReferenceMilli: x.ReferenceMilli, Unit: x.Gauge.Unit})
+		}
+	}
+	return out
 }
 
 // foundHeight is what a load is judged by at an altitude.

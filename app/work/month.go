@@ -36,6 +36,7 @@ type Figures struct {
 	StockOutDays                                            int
 	Incidents                                               int
 	RecallsOpen                                             int
+	Undated                                                 int // loads with packs of which nobody knows the day: they are in no month
 	InDoubt                                                 int // loads that wait for somebody to look back on them, today
 
 	WaterML      int64 // poured into the cycles of which that is written down
@@ -185,9 +186,26 @@ func (d *Desk) figures(s SiteKnown, m Month, from, upTo, now time.Time, recalls 
 // reach is the day of the oldest and of the newest entry of each site, by the clock of its device.
 func (d *Desk) reach() (first, last map[model.ID]time.Time, err error) {
 	devices, err := d.Devices()
+	if err != nil {
+		return nil, nil, err
+	}
 	first, last = map[model.ID]time.Time{}, map[model.ID]time.Time{}
+	now, err := d.Date()
+	if err != nil {
+		return nil, nil, err
+	}
+	came := map[model.ID]time.Time{} // nothing reaches further than the stick that brought it
 	for _, x := range devices {
-		if at := time.UnixMilli(x.Last).UTC(); x.Last > 0 && at.After(last[x.Site]) {
+		if _, asked := came[x.Site]; !asked && !x.Own {
+			if came[x.Site], err = d.Store.LastArrival(x.Site, now); err != nil {
+				return nil, nil, d.unread(err)
+			}
+		}
+		at := time.UnixMilli(x.Last).UTC()
+		if day := came[x.Site]; !day.IsZero() && at.After(day.AddDate(0, 0, 1)) {
+			at = day.AddDate(0, 0, 1)
+		}
+		if x.Last > 0 && at.After(last[x.Site]) {
 			last[x.Site] = at
 		}
 		at, err := d.firstDay(x.Stream)

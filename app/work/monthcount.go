@@ -11,7 +11,7 @@ import (
 // Counting what a month holds.
 
 func (d *Desk) fill(f *Figures, m Month, recalls []Recall) error {
-	ids, err := d.cyclesIn(f.Site, m)
+	ids, undated, err := d.cyclesIn(f.Site, m)
 	if err != nil {
 		return err
 	}
@@ -20,6 +20,7 @@ func (d *Desk) fill(f *Figures, m Month, recalls []Recall) error {
 			return err
 		}
 	}
+	f.Undated = undated
 	own, err := d.streamsOf(f.Site)
 	if err != nil {
 		return err
@@ -109,29 +110,32 @@ func dayOf(v entry.Verified) string {
 	return time.UnixMilli(v.Body().Wall).UTC().Format(time.DateOnly)
 }
 
-// cyclesIn are the cycles of a site that were begun in a month, by their corrected days.
-func (d *Desk) cyclesIn(site model.ID, m Month) (out []register.Cycle, err error) {
+// cyclesIn are the cycles of a site that were begun in a month, by their corrected days; undated are those with packs of which nobody knows the day, in whatever month they belong.
+func (d *Desk) cyclesIn(site model.ID, m Month) (out []register.Cycle, undated int, err error) {
 	ids, err := d.Store.CyclesBegun(site, m.From.UnixMilli(), m.To.UnixMilli())
 	if err != nil {
-		return nil, d.unread(err)
+		return nil, 0, d.unread(err)
 	}
 	cs, err := d.cycles(ids)
 	if err != nil {
-		return nil, err
+		return nil, 0, err
 	}
 	for _, c := range cs {
 		at, known, err := d.Began(c)
 		if err != nil {
-			return nil, err
+			return nil, 0, err
+		}
+		if !known && len(c.Begun.Packs) > 0 && !c.Begun.Practice {
+			undated++
 		}
 		if at = at.UTC(); known && !at.Before(m.From) && at.Before(m.To) {
 			out = append(out, c)
 		}
 	}
-	return out, nil
+	return out, undated, nil
 }
 
-// toldIn goes through what streams told of a kind in a month, by the clock of the device.
+// toldIn goes through what streams told of a kind in a month, by the clock of the device, or what a person said of it.
 func (d *Desk) toldIn(k model.Kind, by []entry.Stream, m Month, do func(entry.Verified)) error {
 	if len(by) == 0 {
 		return nil
@@ -148,7 +152,11 @@ func (d *Desk) toldIn(k model.Kind, by []entry.Stream, m Month, do func(entry.Ve
 			return d.unread(err)
 		}
 		for _, v := range vs {
-			if w := v.Body().Wall; w >= m.From.UnixMilli() && w < m.To.UnixMilli() {
+			at, _, err := d.Corrected(v)
+			if err != nil {
+				return err
+			}
+			if !at.Before(m.From) && at.Before(m.To) {
 				do(v)
 			}
 		}

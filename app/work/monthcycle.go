@@ -1,6 +1,8 @@
 package work
 
 import (
+	"slices"
+
 	"mvuke/model"
 	"mvuke/model/register"
 )
@@ -63,17 +65,19 @@ func (d *Desk) outcome(f *Figures, c register.Cycle) (counted bool, err error) {
 		failed = true
 	}
 	f.Held++
-	released := false
+	released, stopped := false, false
+	pot := model.Ref{Noun: model.NounSterilizer, ID: c.Begun.Sterilizer} // what stops that stops what came out of it
 	if !failed {
 		if err := d.read(func(src register.Source) {
 			for _, p := range c.Begun.Packs {
 				a := register.IsUsable(src, packRef(p.ID))
+				stopped = stopped || slices.ContainsFunc(a.Holds, func(h register.Hold) bool { return slices.Contains(h.Cause.Body().Refs(), pot) })
 				released = released || (!a.Release.IsZero() && !a.Override)
 			}
 		}); err != nil {
 			return true, err
 		}
-		released = released && len(c.Released) > 0 && !c.ToConfirm && !held(c)
+		released = released && len(c.Released) > 0 && !c.ToConfirm && !held(c) && !stopped
 	}
 	switch {
 	case failed:

@@ -72,6 +72,9 @@ func (m Month) Worst(n int) (out []Gap) {
 		if f.InDoubt > 0 {
 			add(80, "in-doubt", short(float64(f.InDoubt)))
 		}
+		if f.Undated > 0 {
+			add(60, "undated", short(float64(f.Undated)))
+		}
 		if f.RecallsOpen > 0 {
 			add(100, "recall", short(float64(f.RecallsOpen)))
 		}
