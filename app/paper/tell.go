@@ -64,6 +64,8 @@ func Settled(d *work.Desk, c register.Cycle, w *assets.Words) string {
 		return w.Say("cycle.rejected", byWhom(d, v, c), r.Reason)
 	case stopped(d, c):
 		return w.Say("usable.held")
+	case c.ToConfirm: // what was told of it since took its release away
+		return w.Say("state.to-confirm")
 	case len(c.Released) > 0:
 		var r model.Release
 		v := c.Released[0]

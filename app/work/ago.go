@@ -41,7 +41,8 @@ func (d *Desk) sinceAt(site model.ID, own []entry.Stream, end time.Time, slack t
 		return s, d.unread(err)
 	}
 	m := thenAt{site, end.Add(slack)}
-	var tested, found []entry.Verified
+	var tested []time.Time
+	var found []entry.Verified
 	for _, p := range d.potsThen(s.pots, m) {
 		s.two = s.two || p.two
 		t, err := d.lastProved(p.ID, own, m)
@@ -54,17 +55,25 @@ func (d *Desk) sinceAt(site model.ID, own []entry.Stream, end time.Time, slack t
 		}
 		tested, found, s.by = append(tested, t), append(found, c), append(s.by, again...)
 	}
-	longest := func(vs []entry.Verified) (days int) {
+	longest := func(when []time.Time) (days int) {
 		days = -1
-		for _, v := range vs {
-			if v.IsZero() {
+		for _, at := range when {
+			if at.IsZero() {
 				return -1
 			}
-			days = max(days, int(end.Sub(d.toldBy(site, v)).Hours()/24), 0)
+			days = max(days, int(end.Sub(at).Hours()/24), 0)
 		}
 		return days
 	}
-	s.negative, s.compared = longest(tested), longest(found)
+	var compared []time.Time
+	for _, v := range found {
+		at := time.Time{}
+		if !v.IsZero() {
+			at = d.toldBy(site, v)
+		}
+		compared = append(compared, at)
+	}
+	s.negative, s.compared = longest(tested), longest(compared)
 	s.by = append(s.by, slices.DeleteFunc(found, entry.Verified.IsZero)...)
 	return s, nil
 }
@@ -138,21 +147,44 @@ func (d *Desk) lately(k model.Kind, most int, own []entry.Stream, m thenAt) ([]e
 	return slices.DeleteFunc(vs, func(v entry.Verified) bool { return !d.told(m, v) }), nil
 }
 
-// lastProved is what laid the last spore test into a pot that was read as a valid negative by a moment; its zero value: none is among the latest.
-func (d *Desk) lastProved(pot model.ID, own []entry.Stream, m thenAt) (found entry.Verified, err error) {
-	for seen, most := 0, 2; most <= agoLately; seen, most = most, most*5 { // nearly always it is the newest that was read
+// lastProved is when a pot was last proved by a spore test that was read as a valid negative by a moment; zero: none is among the latest.
+func (d *Desk) lastProved(pot model.ID, own []entry.Stream, m thenAt) (at time.Time, err error) {
+	for seen, most := 0, 2; most <= agoLately && at.IsZero(); seen, most = most, most*5 { // nearly always it is the newest that was read
 		placed, err := d.lately(model.KindSporePlaced, most, own, m)
 		if err != nil {
-			return found, err
+			return at, err
 		}
 		for _, v := range placed[min(seen, len(placed)):] {
 			var p model.SporePlaced
-			if v.Body().Decode(&p) == nil && p.Pot == pot && d.provedNegative(v, m) {
-				return v, nil
+			if v.Body().Decode(&p) != nil || p.Pot != pot || !d.provedNegative(v, m) {
+				continue
+			}
+			on, _, err := d.provedOn(p, d.toldBy(m.site, v))
+			if err != nil {
+				return at, err
+			}
+			if on.After(at) {
+				at = on
 			}
 		}
 	}
-	return found, nil
+	return at, nil
+}
+
+// provedOn is the day that a spore test proves something of: when it was laid in, or where its cycle was typed in from paper, that cycle's. known is false where nobody knows.
+func (d *Desk) provedOn(p model.SporePlaced, laid time.Time) (at time.Time, known bool, err error) {
+	c, err := d.beginning(p.Cycle)
+	if isRefusal(err, "no-such-cycle") {
+		return laid, true, nil
+	}
+	if err != nil || c.Begun.Source != model.FromPaper {
+		return laid, true, err
+	}
+	lit, known, err := d.Began(c)
+	if lit.Before(laid) {
+		return lit, known, err
+	}
+	return laid, known, err
 }
 
 // lastComparedBy is the last comparison of a gauge that nobody took back; its zero value: none is among the latest. again are what was said of earlier ones since, whose reference was found wrong: that is no

@@ -2,6 +2,8 @@ package work
 
 import (
 	"mvuke/model"
+	"mvuke/model/assess"
+	"mvuke/model/register"
 )
 
 // Proven is how many good cycles with a witness from inside a pack a pot has shown here, of those that it needs before its first
@@ -44,7 +46,13 @@ func (d *Desk) Proven(pot model.ID) (p Proven, err error) {
 			}
 			clean := len(c.State.Holds) == 0 && len(c.Rejected) == 0 && c.Begun.TestPack && c.Begun.Item == model.Wrapped // whatever was cleared since
 			if clean && c.Witness != nil && c.Witness.Reached && !c.Begun.Practice {
-				p.Good++
+				stands, err := d.stillStands(c)
+				if err != nil {
+					return p, err
+				}
+				if stands {
+					p.Good++
+				}
 			}
 			if p.Done() {
 				return p, nil
@@ -54,4 +62,19 @@ func (d *Desk) Proven(pot model.ID) (p Proven, err error) {
 			return p, nil
 		}
 	}
+}
+
+// stillStands says whether the readings of a cycle show it by what was found of its gauge since too. One with packs is held by that; an empty one nothing holds.
+func (d *Desk) stillStands(c register.Cycle) (bool, error) {
+	var found []assess.Found
+	if err := d.read(func(src register.Source) { found = foundSince(src, c) }); err != nil {
+		return false, err
+	}
+	for _, f := range found {
+		r, err := assess.Judge(assess.LookBack(d.input(c), f))
+		if err != nil || r.Verdict != model.Shown {
+			return false, err
+		}
+	}
+	return true, nil
 }

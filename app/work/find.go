@@ -59,8 +59,17 @@ func (d *Desk) Find(text string, limit int) (f Found, err error) {
 	if err != nil || len(ids) == 0 {
 		return f, err
 	}
-	f.Uses, err = d.packs(ids)
-	return f, err
+	for _, id := range ids { // a note may be of a pack that is not here: in a register that came from a copy
+		p, err := d.Pack(id)
+		if isRefusal(err, "no-such-pack") {
+			continue
+		}
+		if err != nil {
+			return f, err
+		}
+		f.Uses = append(f.Uses, p)
+	}
+	return f, nil
 }
 
 // LastIssued are the places that packs were issued to last, the latest first, each once.

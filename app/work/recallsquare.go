@@ -3,7 +3,6 @@ package work
 import (
 	"bytes"
 	"slices"
-	"time"
 
 	"mvuke/model"
 	"mvuke/model/entry"
@@ -144,8 +143,8 @@ func (d *Desk) square(p PackView, told []model.RecallTold) Square {
 	switch {
 	case p.Used:
 		s.At = AtUsed
-		if p.Opened != nil && p.Opened.At > 0 {
-			s.Day = time.UnixMilli(p.Opened.At)
+		if at, known, err := d.Corrected(p.OpenedBy); err == nil && known { // an unreadable register is told elsewhere
+			s.Day = at
 		}
 	case p.Opened != nil, p.Spoilt != nil:
 		s.At = AtEnded

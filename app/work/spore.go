@@ -243,14 +243,16 @@ func (d *Desk) LastNegative(pot model.ID) (at time.Time, ok bool, err error) {
 	tests, err := d.SporeTests(200)
 	for _, t := range tests {
 		if t.Placed.Pot == pot && t.Said == model.SporeNegative {
-			when, known, err := d.Corrected(t.PlacedBy)
+			laid, known, err := d.Corrected(t.PlacedBy)
 			if err != nil || !known {
 				continue
 			}
-			return when, true, nil
+			if when, known, err := d.provedOn(t.Placed, laid); err == nil && known && when.After(at) {
+				at, ok = when, true
+			}
 		}
 	}
-	return at, false, err
+	return at, ok, err
 }
 
 // todaySpores says which tests wait, which pots are due, and which are stopped by one.

@@ -20,6 +20,7 @@ type Pack struct {
 	Moves     []model.PackMoved
 	TwoWraps  bool // its wrap was told differently: the shortest shelf life counts
 	Opened    *model.PackOpened
+	OpenedBy  entry.Verified
 	Used      bool     // opened on somebody, by any word: whatever else was said of it
 	Uses      [][]byte // hashes of the register numbers of every use that was told
 	Spoilt    *model.PackSpoilt
@@ -83,7 +84,7 @@ func (p *Pack) take(v entry.Verified, id model.ID) {
 			p.Uses = append(p.Uses, o.Use)
 		}
 		if p.Opened == nil || o.Strip.Bad() {
-			p.Opened = &o
+			p.Opened, p.OpenedBy = &o, v
 		}
 	case model.KindPackSpoilt:
 		var s model.PackSpoilt
