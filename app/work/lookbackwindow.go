@@ -48,6 +48,15 @@ func (d *Desk) foundOut(pot Pot, c model.CycleBegun) (out []entry.ID, err error)
 			return nil, err
 		}
 	}
+	_, stated, err := d.rulesWithEntries() // and what states the rules that its plan rests on
+	if err != nil {
+		return nil, err
+	}
+	for _, code := range c.Plan.Policy {
+		if id, ok := stated[code]; ok {
+			out = append(out, id)
+		}
+	}
 	for _, v := range append(all, pots...) { // a slip is told of in knowledge of all that was said of its gauge
 		out = append(out, v.ID())
 	}

@@ -142,7 +142,10 @@ func (d *Desk) TellRecall(id model.ID, what model.Sought, packs []model.ID, note
 	if what == model.SoughtClinician && note == "" { // by role or initials: the register knows no names of patients, and this is none
 		return refuse("recall-told-whom")
 	}
-	if len(packs) == 0 || slices.ContainsFunc(packs, func(p model.ID) bool { return r.Square(p) == nil }) {
+	if len(packs) == 0 || slices.ContainsFunc(packs, func(p model.ID) bool { // of a use that is still to come nobody can be told
+		q := r.Square(p)
+		return q == nil || (what == model.SoughtClinician && q.At != AtUsed)
+	}) {
 		return refuse("recall-packs")
 	}
 	var drafts []entry.Draft

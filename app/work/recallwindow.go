@@ -148,7 +148,7 @@ func (d *Desk) spareOf(w model.Recall, loads []model.ID) (spare [][]byte, reads 
 			spare = append(spare, id[:])
 		}
 	}
-	return spare[max(0, len(spare)-mostNamed):], reads, nil
+	return spare[max(0, len(spare)-mostSpare):], reads, nil
 }
 
 // upTo are a cycle and those provably before it; none of the zero cycle.
@@ -219,6 +219,9 @@ func (d *Desk) window(words []model.Recall, named []model.ID, wordsFor func(caus
 	add(named...)
 	return out, after, nil
 }
+
+// mostSpare bounds the loads that it is about should its good test prove nothing: an entry has 64 kB.
+const mostSpare = 500
 
 // loadsOf reads cycles; absent are those that are not here.
 func (d *Desk) loadsOf(ids []model.ID) (out []recalled, absent []model.ID, err error) {

@@ -64,8 +64,8 @@ func (d *Desk) ReferenceWrong(id model.ID, by float64) (gauges int, err error) {
 		return 0, err
 	}
 	overdue := ref.Reference
-	overdue.Due = d.Clock.Now().Wall.AddDate(0, 0, -1).UnixMilli()             // nothing is compared with it until it has a new certificate
-	overdue.OffPa, overdue.Restated = int64(math.Ceil(float64(off))), restated // those that come by a later stick are off by it as well
+	overdue.Due = d.Clock.Now().Wall.AddDate(0, 0, -1).UnixMilli()                                                  // nothing is compared with it until it has a new certificate
+	overdue.OffPa, overdue.Restated = int64(math.Ceil(float64(off))), restated[max(0, len(restated)-mostRestated):] // those that come by a later stick are off by it as well
 	stated := entry.Draft{Kind: model.KindReference, Targets: []model.Ref{{Noun: model.NounReference, ID: id}}, Payload: overdue}
 	if err := d.read(func(src register.Source) { stated.Replaces = d.values(src, stated.Targets[0], model.KindReference) }); err != nil {
 		return 0, err
@@ -73,6 +73,9 @@ func (d *Desk) ReferenceWrong(id model.ID, by float64) (gauges int, err error) {
 	_, err = d.sign(append(drafts, stated)...)
 	return gauges, err
 }
+
+// mostRestated bounds the comparisons that a word on a reference names: an entry has 64 kB. Those that it does not name count as worse than they are.
+const mostRestated = 1500
 
 // comparedNow is a comparison as it counts: where its reference was found to show too much, and it came too late to be stated anew, with that.
 func comparedNow(src register.Source, v entry.Verified) (c saidOf, ok bool) {

@@ -15,6 +15,7 @@ const (
 	HoldGauge   = "gauge-doubt"
 	HoldSwapped = "gauge-swapped"
 	HoldHeight  = "altitude-doubt"
+	HoldRules   = "rules-doubt" // planned by rules of a device that was taken out since before: no reading answers that, somebody in charge does
 )
 
 // pastDoubts are the holds on a load by comparisons of its gauge, by who said that another gauge was on the pot, and by statements of its site's altitude. What exempts a load stands in its own first entry, or in the entry that
@@ -41,11 +42,7 @@ func pastDoubts(src Source, st State) (out []Hold) {
 			lay(w, HoldSwapped)
 		}
 		for _, w := range PlannedBy(src, v) {
-			if w.Body().Kind == model.KindSite {
-				lay(w, HoldHeight)
-			} else {
-				lay(w, HoldGauge)
-			}
+			lay(w, map[model.Kind]string{model.KindSite: HoldHeight, model.KindCompared: HoldGauge, model.KindPolicy: HoldRules}[w.Body().Kind])
 		}
 		for _, gauge := range on {
 			about := src.Targeting(model.Ref{Noun: model.NounGauge, ID: gauge})
@@ -83,13 +80,16 @@ func pastDoubts(src Source, st State) (out []Hold) {
 	})
 }
 
-// PlannedBy are the comparisons and altitudes that a load was planned by, and that count no more because who told of them was taken out since before: as long as nobody whose word counts had answered them
+// plannedKinds are what a plan rests on.
+var plannedKinds = []model.Kind{model.KindSite, model.KindCompared, model.KindPolicy}
+
+// PlannedBy are the comparisons, altitudes and rules that a load was planned by, and that count no more because who told of them was taken out since before: as long as nobody whose word counts had answered them
 // when it was lit.
 func PlannedBy(src Source, load entry.Verified) (out []entry.Verified) {
 	relies := load.Body().Relies
 	for _, id := range relies {
 		v, here := src.Entry(id)
-		if !here || !src.Roster().Gone(v) || !src.Roster().Known(v) || (v.Body().Kind != model.KindSite && v.Body().Kind != model.KindCompared) {
+		if !here || !src.Roster().Gone(v) || !src.Roster().Known(v) || !slices.Contains(plannedKinds, v.Body().Kind) {
 			continue
 		}
 		if _, back := takesBack(v); back {

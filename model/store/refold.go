@@ -92,8 +92,13 @@ func (s *Store) refold(tx *preparedTx, src *reader, touched map[model.Ref]bool) 
 			}
 		case model.NounSite:
 			var more bool
-			if more, err = goneSince(tx, src, ref); more {
+			if more, err = goneSince(tx, src, ref, model.KindSite); more {
 				err = loadsWhere(tx, touched, "site IN (?, ?) OR shared = 1", ref.ID[:], nowhere[:])
+			}
+		case model.NounPolicy:
+			var more bool
+			if more, err = goneSince(tx, src, ref, model.KindPolicy); more {
+				err = loadsWhere(tx, touched, "1 = 1")
 			}
 		case model.NounHeight:
 			err = loadsWhere(tx, touched, "site IN (?, ?) OR shared = 1", ref.ID[:], nowhere[:])
@@ -305,14 +310,14 @@ func changed(tx *preparedTx, name string, said []byte) (bool, error) {
 	return true, setMark(tx, name, said)
 }
 
-// goneSince says whether descriptions of a site count no more that these tables knew to count, or the other way round: loads were planned by them.
-func goneSince(tx *preparedTx, src *reader, site model.Ref) (bool, error) {
+// goneSince says whether words of a kind on a noun count no more that these tables knew to count, or the other way round: loads were planned by them.
+func goneSince(tx *preparedTx, src *reader, ref model.Ref, kind model.Kind) (bool, error) {
 	var said []byte
-	for _, v := range register.TargetingKind(src, site, model.KindSite) {
+	for _, v := range register.TargetingKind(src, ref, kind) {
 		if src.Roster().Gone(v) {
 			id := v.ID()
 			said = append(said, id[:]...)
 		}
 	}
-	return changed(tx, "gone"+string(site.Bytes()), said)
+	return changed(tx, "gone"+string(ref.Bytes()), said)
 }

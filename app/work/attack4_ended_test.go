@@ -1,0 +1,69 @@
+package work_test
+
+import (
+	"testing"
+	"time"
+
+	"mvuke/app/work"
+	"mvuke/model"
+)
+
+// A strip that fails after a recall of the load was closed and the load freed.
+func TestStripAfterAClosedRecall(t *testing.T) {
+	b := desk(t)
+	packs, cycle := b.sterile(3)
+	id, err := b.d.OpenRecall(work.RecallForm{Why: model.RecallHand, Reason: "label of another load?", Loads: []model.ID{cycle}})
+	b.check(err)
+	for _, p := range packs {
+		b.check(b.d.SetAside(p))
+	}
+	b.check(b.d.CloseRecall(id, ""))
+	b.check(b.d.ClearHold(cref(cycle), "recalled", "the labels were right"))
+	if s := b.state(packs[0]); s != work.ShelfReady {
+		t.Fatal(s)
+	}
+	b.check(b.d.OpenPack(packs[0], packUse()))
+	b.check(b.d.MovePack(packs[1], model.PackMoved{What: model.MoveIssued, To: "maternity"}))
+	b.check(b.d.OpenPack(packs[2], work.UseForm{Outside: true, Strip: model.StripNot}))
+	r := b.recallOf()
+	if r.Closed && !b.line("stopped-out") {
+		t.Error("a strip failed: a sibling was used on somebody and one is in the maternity; no line of Today names them")
+	}
+}
+
+// Stopped by hand, later, of a load of a closed recall that was freed; on the office's screen.
+func TestStopAfterAClosedRecall(t *testing.T) {
+	b := desk(t)
+	packs, cycle := b.sterile(3)
+	id, err := b.d.OpenRecall(work.RecallForm{Why: model.RecallHand, Reason: "label of another load?", Loads: []model.ID{cycle}})
+	b.check(err)
+	for _, p := range packs {
+		b.check(b.d.SetAside(p))
+	}
+	b.check(b.d.CloseRecall(id, ""))
+	b.check(b.d.ClearHold(cref(cycle), "recalled", "the labels were right"))
+	b.check(b.d.OpenPack(packs[0], packUse()))
+	b.check(b.d.Stop(cycle, "the water was dirty"))
+	if !b.line("stopped-out") {
+		t.Error("not named")
+	}
+}
+
+// A load in doubt, of a recall that was closed with a reason and not freed.
+func TestDoubtOfAClosedRecallOnToday(t *testing.T) {
+	b := atD(t)
+	b.compare(right...)
+	packs, cycle := b.heldAt(131_000)
+	b.check(b.d.OpenPack(packs[1], packUse()))
+	id, err := b.d.OpenRecall(work.RecallForm{Why: model.RecallHand, Reason: "label of another load", Loads: []model.ID{cycle}})
+	b.check(err)
+	b.check(b.d.SetAside(packs[0]))
+	b.check(b.d.CloseRecall(id, "the label was right, nobody is told"))
+	b.clk.Pass(24 * time.Hour)
+	b.compare(high...)
+	l, err := b.d.LookBack(cycle)
+	b.check(err)
+	if !b.line("in-doubt") && l.Patients() {
+		t.Error("the load was used on 1187 and falls; nothing on Today leads to it")
+	}
+}
