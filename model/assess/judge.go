@@ -155,7 +155,7 @@ func plateau(looks []look, line float64) (lowest float64, ok bool) {
 
 func (in Input) dose(why *reasons, r *Result, looks []look, bounds []steam.Bounds, hold run, g frozenGauge, air steam.Ambient) {
 	from, to := 0, len(looks)-1
-	if hold.minutes > 0 {
+	if hold.minutes >= r.Asked-close { // of one that fell short all of it counts: a part that stayed on the line makes what the load got no smaller
 		from, to = hold.from, hold.to
 	}
 	lim := lethality.DefaultLimits
