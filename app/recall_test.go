@@ -4,12 +4,14 @@ import (
 	"image/png"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
 
+	"mvuke/app/demo"
 	"mvuke/app/screens"
 	"mvuke/app/work"
 	"mvuke/model"
@@ -155,6 +157,50 @@ func TestARecallEndedWithPatientsUntoldSaysSo(t *testing.T) {
 	s.shell.Go(screens.ToRecall, id)
 	s.keep("recall-untold-ended")
 	if text := words(s.win.Content()); !strings.Contains(text, want) || !strings.Contains(text, "the clinician is away") {
+		t.Errorf("%s", text)
+	}
+}
+
+// Bad news of a pot comes when its load is shut in and no fire is lit: the page offers none.
+func TestNoFireIsLitInAStoppedPot(t *testing.T) {
+	s := open(t, "en", fyne.NewSize(1024, 600))
+	p, err := s.d.Place()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c, err := s.d.UnderWay(); err != nil || c == nil || s.d.CloseCycle(c.State.Ref.ID, model.CycleClosed{Outcome: model.Aborted, Reason: "no wood"}) != nil {
+		t.Fatal(err)
+	}
+	id, _, err := s.d.Begin(p.Pots[0], p.Site, work.BeginForm{Item: model.Wrapped, Packs: demo.Packs(2, 900), TestPack: true, WaterML: 2600, Fuel: "wood"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.d.Step(id, model.StepLidShut, nil); err != nil {
+		t.Fatal(err)
+	}
+	s.shell.Go(screens.ToPot, model.ID{})
+	lit := s.shell.stage.Say("pot.lit.do")
+	offered := func() bool {
+		return slices.ContainsFunc(s.shown(), func(x touch) bool { return x.text() == lit })
+	}
+	if !offered() {
+		t.Fatal("the fire is not asked for")
+	}
+	tests, err := s.d.SporeTests(10)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, x := range tests {
+		if x.Said == model.SporeWaiting {
+			if _, err := s.d.ReadSpore(x.ID, model.SporeRead{Grew: true}); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	s.shell.Go(screens.ToToday, model.ID{})
+	s.shell.Go(screens.ToPot, model.ID{})
+	s.keep("pot-forbidden")
+	if text := words(s.win.Content()); offered() || !strings.Contains(text, s.shell.stage.Say("pot.out.unlit")) {
 		t.Errorf("%s", text)
 	}
 }

@@ -67,7 +67,10 @@ func RecallUses(out io.Writer, w *assets.Words, size Size, site string, r work.R
 			l.room(8)
 			listed++
 			number := q.Use
-			if number == "" {
+			switch {
+			case number == "" && q.Noted:
+				number = w.Say("recall.number-there")
+			case number == "":
 				number = w.Say("recall.no-number")
 			}
 			s.text(margin, l.y, 13, true, ink, 60, number)

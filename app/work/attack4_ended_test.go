@@ -67,3 +67,26 @@ func TestDoubtOfAClosedRecallOnToday(t *testing.T) {
 		t.Error("the load was used on 1187 and falls; nothing on Today leads to it")
 	}
 }
+
+// A growth's recall is ended with a pack missing: what was provably run before the last good test is not to be got back, and stands on no line of Today.
+func TestAnEndedRecallAsksForNothingBeforeTheBadTime(t *testing.T) {
+	b := desk(t)
+	early, _ := b.sterile(2)
+	b.check(b.d.OpenPack(early[0], packUse()))
+	_, good := b.sterile(1)
+	b.zneg(b.spore(good, zyear, true))
+	packs, bad := b.sterile(2)
+	b.check(b.d.MovePack(packs[0], model.PackMoved{What: model.MoveIssued, To: "maternity"}))
+	b.grows(bad)
+	r := b.recallOf()
+	if b.line("stopped-out") {
+		t.Error("while the recall is open the early load is named")
+	}
+	b.check(b.d.CloseRecall(r.ID, "looked for in every ward"))
+	if b.line("stopped-out") {
+		t.Error("after the recall has ended the early load is named: nothing speaks against it")
+	}
+	if s := b.state(early[1]); s != work.ShelfHeld {
+		t.Errorf("its pot is stopped, and it is %s", s)
+	}
+}

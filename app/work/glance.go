@@ -9,7 +9,7 @@ type Glance struct {
 	SiteKnown
 	Last    int64 // its latest word that is here, by its own clock; wall, ms; 0: nothing has come
 	Stopped int   // loads that are held
-	InDoubt int   // of these, loads that something found out later holds
+	InDoubt int   // of these, loads that somebody is to look back on
 	Open    int   // loads that wait for their release, or are on the fire
 }
 

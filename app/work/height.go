@@ -163,9 +163,10 @@ func (d *Desk) unsettled(s model.Site) (model.Site, error) {
 		return s, err
 	}
 	err = d.read(func(src register.Source) {
-		for _, v := range register.Values(register.Of(src, model.Ref{Noun: model.NounSite, ID: own}), model.KindSite) { // of several that were said at once the highest that may be
+		values := register.Values(register.Of(src, model.Ref{Noun: model.NounSite, ID: own}), model.KindSite)
+		for _, v := range values { // of several that were said at once the highest that may be
 			var x model.Site
-			if v.Body().Decode(&x) == nil {
+			if len(values) > 1 && v.Body().Decode(&x) == nil {
 				s.WithinM = max(s.WithinM, x.HeightM+x.WithinM-s.HeightM)
 			}
 		}

@@ -111,7 +111,7 @@ func (d *Desk) testIn(test model.ID, c register.Cycle) bool {
 
 // square says where a pack is.
 func (d *Desk) square(p PackView, told []model.RecallTold) Square {
-	s := Square{Pack: p.ID, Label: p.Label, Set: p.Set, Use: d.usesOf(p), uses: p.Uses}
+	s := Square{Pack: p.ID, Label: p.Label, Set: p.Set, Use: d.usesOf(p), Noted: len(p.Uses) > 0, uses: p.Uses}
 	seen, lost := false, p.NotFound
 	var toldOf [][]byte
 	plainly := false // by an entry that names no use

@@ -78,6 +78,9 @@ func (d *Desk) todayRecalls(add func(Urgency, string, string, model.ID, ...strin
 		if err != nil {
 			return nil, nil, err
 		}
+		if err := d.beforeTheBadTime(r, in); err != nil {
+			return nil, nil, err
+		}
 		narrow, err := d.tooNarrow(r)
 		if err != nil {
 			return nil, nil, err
@@ -94,18 +97,6 @@ func (d *Desk) todayRecalls(add func(Urgency, string, string, model.ID, ...strin
 		}
 		there[r.ID] = office && len(r.Sites) > 0
 		add(urgency, code, "recall", r.ID, short(float64(r.Number)), short(float64(r.Found)), short(float64(r.Total)), short(float64(r.Untold)))
-		if r.Drill || !r.Wide || r.Why != model.RecallSpore {
-			continue
-		}
-		before, err := d.upTo(r.after) // provably before the last good test: the pot stops them, and nobody speaks against them
-		if err != nil {
-			return nil, nil, err
-		}
-		for id := range before {
-			if c, err := d.Cycle(id); err == nil && !held(c) {
-				in[id] = true
-			}
-		}
 	}
 	tests, err := d.SporeTests(200)
 	for _, t := range tests {
@@ -114,6 +105,30 @@ func (d *Desk) todayRecalls(add func(Urgency, string, string, model.ID, ...strin
 		}
 	}
 	return in, there, err
+}
+
+// beforeTheBadTime adds the loads that were provably run before the last good test of a growth's recall, also of one that is over: the pot stops them, and nobody speaks against them.
+func (d *Desk) beforeTheBadTime(r Recall, in map[model.ID]bool) error {
+	if r.Drill || !r.Wide || r.Why != model.RecallSpore {
+		return nil
+	}
+	st, err := d.noun(model.Ref{Noun: model.NounSterilizer, ID: r.Pot})
+	if err != nil {
+		return err
+	}
+	if slices.ContainsFunc(st.Holds, func(h register.Hold) bool { return h.Open() && h.Code != register.HoldSpore && h.Code != register.HoldValve }) { // something else stops it too
+		return nil
+	}
+	before, err := d.upTo(r.after)
+	if err != nil {
+		return err
+	}
+	for id := range before {
+		if c, err := d.Cycle(id); err == nil && !held(c) {
+			in[id] = true
+		}
+	}
+	return nil
 }
 
 // grownOf are the tests whose growth stops a pot now.

@@ -35,6 +35,7 @@ type Square struct {
 	Site  model.ID // where At is elsewhere, or another clinic answered
 	To    string   // to whom it was issued or lent
 	Use   string   // register number, where its note lies here
+	Noted bool     // it has one, here or where it was used
 	Found bool     // nobody can use it unawares: used, ended, set aside, or seen
 	Told  bool     // of every use of it somebody was told
 

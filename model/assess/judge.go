@@ -111,7 +111,7 @@ func (in Input) holdReasons(why *reasons, r *Result, looks []look, proven, possi
 		if l, ok := plateau(looks, line); ok {
 			b, _ := g.at(l, air)
 			r.Level = b
-			why.add(BelowLine, two(l), two(floor2(float64(b.Nominal))), two(line), two(in.need(g)))
+			why.add(BelowLine, two(l), two(below(float64(b.Nominal))), two(line), two(in.need(g)))
 		}
 	case proven.minutes < r.Asked-close:
 		why.add(HoldNotProven, one(floor1(proven.minutes)), short(r.Asked))
@@ -200,7 +200,13 @@ func (in Input) notes(why *reasons, r Result, points []lethality.Point, hold run
 
 func floor1(v float64) float64 { return math.Floor(v*10+1e-6) / 10 }
 
-func floor2(v float64) float64 { return math.Floor(v*100+1e-6) / 100 }
+// below is a temperature to be written with two decimals: one that is not reached is not rounded up to it.
+func below(v float64) float64 {
+	if v < float64(Set) {
+		return min(v, float64(Set)-0.01)
+	}
+	return v
+}
 
 // freeze rounds the figures to whole thousandths, never to the friendly side.
 func (r Result) freeze(why reasons) model.Judged {

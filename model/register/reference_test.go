@@ -70,6 +70,42 @@ func (r *reference) stands(v entry.Verified) bool {
 	return true
 }
 
+// proves: no negative spore test that a clear rests on was read by somebody who was taken out since before it, or is told of otherwise by somebody whom the clear does not know of.
+func (r *reference) proves(clear entry.Verified) bool {
+	for _, id := range clear.Body().Relies {
+		e, ok := r.find(id)
+		var was model.SporeRead
+		if !ok || e.Body().Kind != model.KindSporeRead || e.Body().Decode(&was) != nil || was.Grew {
+			continue
+		}
+		if r.gone(e) || !r.known(e) {
+			return false
+		}
+		for _, o := range r.all {
+			var now model.SporeRead
+			one := slices.ContainsFunc(o.Body().Refs(), func(x model.Ref) bool { return x.Noun == model.NounTest && slices.Contains(e.Body().Refs(), x) })
+			if o.Body().Kind != model.KindSporeRead || !one || !r.known(o) || slices.Contains(clear.Body().Relies, o.ID()) {
+				continue
+			}
+			if o.Body().Decode(&now) != nil || now.Grew || (was.ControlGrew && !now.ControlGrew) || now.Hours < was.Hours || now.Degrees != was.Degrees {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// seen: of the strips and thermometers that a release rests on, one at least was told by somebody who was not taken out since before.
+func (r *reference) seen(release entry.Verified) bool {
+	told, good := false, false
+	for _, id := range release.Body().Relies {
+		if e, ok := r.find(id); ok && e.Body().Kind == model.KindWitness {
+			told, good = true, good || !r.gone(e)
+		}
+	}
+	return !told || good
+}
+
 func (r *reference) corrected(id entry.ID) bool {
 	return slices.ContainsFunc(r.all, func(a entry.Verified) bool {
 		return a.Body().Kind == model.KindAmended && r.known(a) && judges(a) && slices.Contains(a.Body().Replaces, id)
@@ -122,7 +158,7 @@ func (r *reference) against(v entry.Verified, ref model.Ref) (bad, final bool) {
 
 func (r *reference) lifted(v entry.Verified, ref model.Ref, key entry.ID) bool {
 	return slices.ContainsFunc(r.all, func(c entry.Verified) bool {
-		return c.Body().Kind == model.KindClear && r.good(c, key) && r.stands(c) && slices.Contains(c.Body().Refs(), ref) && slices.Contains(c.Body().Clears, entry.HoldID(v.ID(), ref))
+		return c.Body().Kind == model.KindClear && r.good(c, key) && r.stands(c) && r.proves(c) && slices.Contains(c.Body().Refs(), ref) && slices.Contains(c.Body().Clears, entry.HoldID(v.ID(), ref))
 	})
 }
 
@@ -154,7 +190,7 @@ func (r *reference) usable(pack model.Ref, key entry.ID) bool {
 	}
 	return slices.ContainsFunc(r.all, func(v entry.Verified) bool {
 		var x model.Release
-		if v.Body().Kind != model.KindRelease || !slices.Contains(v.Body().Refs(), pack) || !r.good(v, key) || !r.stands(v) || v.Body().Decode(&x) != nil || x.Judged.Verdict != model.Shown {
+		if v.Body().Kind != model.KindRelease || !slices.Contains(v.Body().Refs(), pack) || !r.good(v, key) || !r.stands(v) || !r.seen(v) || v.Body().Decode(&x) != nil || x.Judged.Verdict != model.Shown {
 			return false
 		}
 		return len(loads) > 0 && !slices.ContainsFunc(r.all, func(f entry.Verified) bool { // every fact of every load of it was known
@@ -164,7 +200,7 @@ func (r *reference) usable(pack model.Ref, key entry.ID) bool {
 	})
 }
 
-// lookedBackOn: the load was lit in knowledge of how much its gauge shows too much; or one clear answers for everything that was found out since, in knowledge of all that was seen of the load.
+// lookedBackOn: the load was lit in knowledge of how much its gauge shows too much, by somebody whose word counts; or one clear answers for everything that was found out since, in knowledge of all that was seen of the load.
 func (r *reference) lookedBackOn(load entry.Verified, key entry.ID) bool {
 	cycle := load.Body().Refs()[0]
 	var found []entry.ID
@@ -174,10 +210,21 @@ func (r *reference) lookedBackOn(load entry.Verified, key entry.ID) bool {
 		if late && (w.Body().Decode(&x) != nil || x.WorstPa > 1000) {
 			found = append(found, entry.HoldID(w.ID(), cycle))
 		}
+		planned := w.Body().Kind == model.KindCompared && r.known(w) && r.gone(w) && slices.Contains(load.Body().Relies, w.ID()) // its plan counts on somebody who was taken out
+		if planned && !slices.ContainsFunc(r.all, func(o entry.Verified) bool {
+			return o.Body().Kind == model.KindCompared && !r.gone(o) && slices.Contains(load.Body().Relies, o.ID()) && slices.Contains(o.Body().Replaces, w.ID())
+		}) {
+			found = append(found, entry.HoldID(w.ID(), cycle))
+		}
 	}
 	return len(found) == 0 || slices.ContainsFunc(r.all, func(c entry.Verified) bool {
 		b := c.Body()
-		if b.Kind != model.KindClear || !r.good(c, key) || !r.stands(c) || !slices.Contains(b.Refs(), cycle) || slices.ContainsFunc(found, func(id entry.ID) bool { return !slices.Contains(b.Clears, id) }) {
+		if b.Kind != model.KindClear || !r.good(c, key) || !r.stands(c) || !r.proves(c) || !slices.Contains(b.Refs(), cycle) || slices.ContainsFunc(found, func(id entry.ID) bool { return !slices.Contains(b.Clears, id) }) {
+			return false
+		}
+		if slices.ContainsFunc(r.all, func(f entry.Verified) bool { // it was judged by somebody who was taken out
+			return f.Body().Kind == model.KindCompared && slices.Contains(b.Relies, f.ID()) && r.gone(f) && !slices.Contains(found, entry.HoldID(f.ID(), cycle))
+		}) {
 			return false
 		}
 		return !slices.ContainsFunc(r.all, func(f entry.Verified) bool {
@@ -191,7 +238,7 @@ func (r *reference) lookedBackOn(load entry.Verified, key entry.ID) bool {
 func (r *reference) litLater(grew entry.Verified, pot model.Ref, loads []entry.Verified, key entry.ID) bool {
 	var back []entry.Verified
 	for _, c := range r.all {
-		if c.Body().Kind == model.KindClear && r.good(c, key) && r.stands(c) && slices.Contains(c.Body().Refs(), pot) && slices.Contains(c.Body().Clears, entry.HoldID(grew.ID(), pot)) {
+		if c.Body().Kind == model.KindClear && r.good(c, key) && r.stands(c) && r.proves(c) && slices.Contains(c.Body().Refs(), pot) && slices.Contains(c.Body().Clears, entry.HoldID(grew.ID(), pot)) {
 			back = append(back, c)
 		}
 	}

@@ -13,7 +13,7 @@ import (
 const stoppedTable = `CREATE TABLE IF NOT EXISTS stopped (
 	ref   BLOB PRIMARY KEY,
 	site  BLOB    NOT NULL, -- where it was run
-	doubt INTEGER NOT NULL  -- 1: something found out later does
+	doubt INTEGER NOT NULL  -- 1: something found out later does, and it was not called back since
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX IF NOT EXISTS stopped_site ON stopped (site, doubt)`
 
@@ -62,7 +62,7 @@ func noteStopped(tx *preparedTx, ref model.Ref, site model.ID, c register.Cycle,
 	if settled || !(c.State.Stopped() || c.ToConfirm) {
 		return nil
 	}
-	_, err := tx.Exec("INSERT INTO stopped (ref, site, doubt) VALUES (?, ?, ?)", ref.Bytes(), site[:], c.State.Doubted())
+	_, err := tx.Exec("INSERT INTO stopped (ref, site, doubt) VALUES (?, ?, ?)", ref.Bytes(), site[:], c.State.Unanswered())
 	return err
 }
 
@@ -86,7 +86,7 @@ func (s *Store) stoppedWhole() (bool, error) {
 	return err == nil && len(counted) == 8 && n == int64(binary.BigEndian.Uint64(counted)), err
 }
 
-// LoadsAt counts the loads of a site that wait for somebody; of these, those that are held, or were released and are to be released anew; and of these, those that something found out later holds.
+// LoadsAt counts the loads of a site that wait for somebody; of these, those that are held, or were released and are to be released anew; and of these, those that somebody is to look back on.
 func (s *Store) LoadsAt(site model.ID) (waiting, stopped, doubted int, err error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -101,7 +101,7 @@ func (s *Store) LoadsAt(site model.ID) (waiting, stopped, doubted int, err error
 // StoppedLoad is a load that waits for somebody and is held.
 type StoppedLoad struct {
 	Site  model.ID // where it was run
-	Doubt bool     // something found out later holds it
+	Doubt bool     // something found out later holds it, and it was not called back since
 }
 
 // StoppedLoads are all of them, of all sites.

@@ -38,6 +38,9 @@ func (r *Run) phaseCode() model.StepCode {
 // phase builds the panel of the present step: one idea, one question.
 func (r *Run) phase() []fyne.CanvasObject {
 	r.Note("phase " + string(r.phaseCode()))
+	if r.forbidden() {
+		return []fyne.CanvasObject{r.leaveAndOther()}
+	}
 	switch code := r.phaseCode(); code {
 	case "":
 		return []fyne.CanvasObject{r.do("pot.close", func() { r.finish() })}
@@ -50,6 +53,12 @@ func (r *Run) phase() []fyne.CanvasObject {
 	default:
 		return append(r.simple(code), r.leaveAndOther())
 	}
+}
+
+// forbidden says that bad news of the pot came before the fire was lit: none is lit.
+func (r *Run) forbidden() bool {
+	_, lit := r.cycle.Step(model.StepLit)
+	return !lit && !r.pot.MayLight() && len(r.cycle.Begun.Packs) > 0
 }
 
 func (r *Run) do(key string, tap func()) *widgets.Button {

@@ -160,8 +160,12 @@ func (r *Run) refresh() {
 	if r.panel.Objects = r.phase(); r.below != nil {
 		r.panel.Objects = append(r.panel.Objects, r.below)
 	}
-	if r.pot.Out && len(c.Begun.Packs) > 0 { // bad news came while the fire burns
-		r.panel.Objects = append([]fyne.CanvasObject{widgets.NewNotice(widgets.Vermilion, r.Say("today.pot-out", r.pot.Looks.Name), r.Say("pot.out.lit"))}, r.panel.Objects...)
+	if r.forbidden() || (r.pot.Out && len(c.Begun.Packs) > 0) { // bad news came since it was begun
+		what := "pot.out.lit"
+		if r.forbidden() {
+			what = "pot.out.unlit"
+		}
+		r.panel.Objects = append([]fyne.CanvasObject{widgets.NewNotice(widgets.Vermilion, r.Say("today.pot-out", r.pot.Looks.Name), r.Say(what))}, r.panel.Objects...)
 	}
 	r.panel.Refresh()
 	r.Tick()
