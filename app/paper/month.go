@@ -124,6 +124,10 @@ func (s *sheet) worst(y float64, m work.Month) float64 {
 		y += 6.4
 		s.text(margin+3, y, 11, false, ink, pageW-2*margin-3, g.Site+": "+s.w.Say("gap."+g.Code, g.Args...))
 	}
+	if more := len(m.Worst(math.MaxInt)) - len(worst); more > 0 {
+		y += 6.4
+		s.text(margin+3, y, 11, false, soft, pageW-2*margin-3, s.w.Say("gap.more", strconv.Itoa(more)))
+	}
 	if len(unheard) > 0 {
 		y = s.para(margin+3, y+6.4, 11, pageW-2*margin-3, false, ink, s.w.Say("gap.not-reported", strings.Join(unheard, ", "))) - 5
 	}

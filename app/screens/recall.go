@@ -186,8 +186,11 @@ func (s *Stage) took(r work.Recall) string {
 	if r.Took <= 0 {
 		return ""
 	}
-	if r.Took < 48*time.Hour {
+	switch {
+	case r.Took < 2*time.Hour:
 		return s.Say("recall.took-minutes", count(int64(r.Took/time.Minute)))
+	case r.Took < 48*time.Hour:
+		return s.Say("recall.took-hours", count(int64(r.Took/time.Hour)))
 	}
 	return s.Say("recall.took-days", count(int64(r.Took/(24*time.Hour))))
 }

@@ -150,7 +150,10 @@ func (s *Stage) boiled() {
 func (s *Stage) details(p work.Planned) fyne.CanvasObject {
 	u := p.Gauge.Unit
 	body := []fyne.CanvasObject{widgets.NewStrong(s.Say("setup.details")),
-		widgets.NewPara(s.Say("plan.need", s.Words.Number(p.Plan.NeedShown, 3), string(u), "121", count(p.Frozen.HeightM)))}
+		widgets.NewPara(s.Say("plan.need", s.Words.Number(u.Of(p.Plan.Need), 1), string(u), "121", count(p.Frozen.HeightM)))}
+	if more := p.Plan.NeedShown - u.Of(p.Plan.Need); math.Abs(more) > u.UsualLine()/20 { // what was found of it
+		body = append(body, widgets.NewPara(s.Say("plan.shown", s.Words.Number(p.Plan.NeedShown, 1), string(u))))
+	}
 	for _, a := range p.Plan.Allowances {
 		body = append(body, widgets.NewPara("+ "+s.Say("plan.allow."+a.Name, s.Words.Number(a.Over.KPa(), 1))))
 	}

@@ -97,7 +97,7 @@ func (s *Stage) sporeRow(t work.SporeTest) fyne.CanvasObject {
 
 // placeSpore asks which load, lot and control.
 func (s *Stage) placeSpore() {
-	ids, err := s.Desk.LatestCycles(4)
+	ids, err := s.Desk.LatestCycles(3)
 	if !s.Tell(err) {
 		return
 	}

@@ -78,6 +78,10 @@ func harmless(s string) string {
 
 func packTable(d *work.Desk) ([]string, [][]string, error) {
 	ps, err := d.FindPacks("", mostExported)
+	if err != nil {
+		return nil, nil, err
+	}
+	names, err := d.SiteNames()
 	var rows [][]string
 	for _, p := range ps {
 		r := []string{p.Label, p.Set, string(p.State), "", "", "", "", "", "", ""}
@@ -93,9 +97,9 @@ func packTable(d *work.Desk) ([]string, [][]string, error) {
 				r[9] = date(p.LastDay)
 			}
 		}
-		rows = append(rows, append(r, string(p.Where()), yes(p.Answer.Override)))
+		rows = append(rows, append(r, string(p.Where()), yes(p.Answer.Override), names[p.House], names[p.At]))
 	}
-	return []string{"number", "set", "state", "pieces", "pieces_listed", "wrap", "packed", "cycle", "sterilized", "last_day", "where", "released_not_known"}, rows, err
+	return []string{"number", "set", "state", "pieces", "pieces_listed", "wrap", "packed", "cycle", "sterilized", "last_day", "where", "released_not_known", "site", "now_at"}, rows, err
 }
 
 func cycleTable(d *work.Desk) ([]string, [][]string, error) {

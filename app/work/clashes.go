@@ -1,6 +1,7 @@
 package work
 
 import (
+	"bytes"
 	"slices"
 	"strconv"
 	"strings"
@@ -60,7 +61,7 @@ func (d *Desk) Clashes() (out []Clash, err error) {
 					seen[ref] = true
 					st := register.Of(src, ref)
 					values := register.Values(st, k.kind)
-					if len(values) < 2 {
+					if !slices.ContainsFunc(values, func(w entry.Verified) bool { return !bytes.Equal(w.Body().Payload, values[0].Body().Payload) }) { // said twice alike
 						continue
 					}
 					site, _ := register.House(src, ref)
@@ -116,7 +117,7 @@ func valueOf(w entry.Verified) string {
 	var ref model.Reference
 	switch b := w.Body(); {
 	case b.Kind == model.KindSite && b.Decode(&site) == nil:
-		return site.Name + ", " + strconv.FormatInt(site.HeightM, 10) + " m"
+		return site.Name + ", " + strconv.FormatInt(site.HeightM, 10) + " ± " + strconv.FormatInt(site.WithinM, 10) + " m"
 	case b.Kind == model.KindSterilizer && b.Decode(&pot) == nil:
 		return pot.Name + ", " + pa(pot.LimitPa) + ", " + pa(pot.ValvePa) + ", " + milli(pot.LeastWaterML) + " L"
 	case b.Kind == model.KindGauge && b.Decode(&gauge) == nil:

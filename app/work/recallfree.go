@@ -77,6 +77,13 @@ func (d *Desk) freeable(id model.ID, reason string) (drafts []entry.Draft, err e
 		if err != nil {
 			return nil, err
 		}
+		stops, err := d.StoppedBy(load)
+		if err != nil {
+			return nil, err
+		}
+		if !slices.ContainsFunc(stops[c], func(h register.Hold) bool { return slices.Contains(ids, h.ID) }) { // freed already
+			continue
+		}
 		if n < len(ids) || len(load.Begun.Packs) == 0 || len(load.Released) == 0 || held(load) {
 			continue
 		}

@@ -1,6 +1,7 @@
 package register
 
 import (
+	"bytes"
 	"slices"
 
 	"mvuke/model"
@@ -33,10 +34,15 @@ func Described[T any](st State, kind model.Kind) (value T, two, ok bool) {
 	vs := Values(st, kind)
 	for _, v := range vs {
 		if v.Body().Decode(&value) == nil {
-			return value, len(vs) > 1, true
+			return value, differ(vs), true
 		}
 	}
 	return value, false, false
+}
+
+// differ says whether several descriptions say different things: of what was said twice alike nothing is to be settled.
+func differ(vs []entry.Verified) bool {
+	return slices.ContainsFunc(vs, func(v entry.Verified) bool { return !bytes.Equal(v.Body().Payload, vs[0].Body().Payload) })
 }
 
 // Unreplaced leaves out what another of them was written in knowledge of: it names it, or is a later one of the same device. What is left was said at once, and nobody
