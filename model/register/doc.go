@@ -22,6 +22,8 @@
 //	compared          fact         gauge, pot          a larger error than a load's plan allowed for: a hold on the load, unless its
 //	                                                   first entry names the comparison or the one before had it in its past;
 //	                                                   one that takes another back frees nothing, and what that one vouched for is in doubt
+//	                                                   by a device taken out since before, and a load's plan rests on it (so too a site
+//	                                                   statement or a policy): a hold on the load, unless one that counts had answered it
 //	clock-set, card-made, restored, disinfected, stock-out
 //	                  fact         their noun          grow-only
 //	pack-made         fact         pack                two that differ, or one by a removed device: a hold on the pack
@@ -32,7 +34,9 @@
 //	                                                   also holds the load, so its siblings
 //	pack-spoilt       fact         pack                final hold on the pack: events beat dates
 //	spore-placed      fact         test, cycle, pot     grow-only; not in the fold of the pot
-//	spore-read        fact         test, cycle, pot     growth: a hold on the cycle and on the pot; void or negative: nothing
+//	spore-read        fact         test, cycle, pot     growth: a hold on the cycle and on the pot; void or negative: nothing;
+//	                                                   a negative whose reader was taken out since before, or of which somebody tells
+//	                                                   otherwise: what rests on it (a clear, what a recall leans on) counts no more
 //	valve-test        fact         pot                  not lifted: a hold on the pot
 //	stock             fact         site                 grow-only
 //	care-done         fact         pot                 grow-only
@@ -48,6 +52,8 @@
 //	                  descriptive  their noun          multi-value: all values not replaced stay; one is shown first,
 //	                                                   the same everywhere (highest Lamport counter, then id)
 //	                                                   a site whose need was raised: a hold on loads planned for less that do not name it
+//	                                                   a reference that showed too much: a hold on loads planned by less than the comparisons
+//	                                                   that were made with it, and were not stated anew, say with that
 //	founding, site-grant, device-grant, device-removed, joined, accepted, proven
 //	                  safety       device, site        package trust; removal wins
 //	person, person-gone
@@ -56,7 +62,8 @@
 //	policy            safety       policy              latest by Lamport counter; two at once: the stricter
 //	hold              safety       any                 stops its targets until a clear names it
 //	reject            safety       cycle, packs        a final hold: nothing clears it
-//	recall            safety       recall, cycles      holds the loads that it names, but in a drill; widening names more
+//	recall            safety       recall, cycles      holds the loads that it names, but in a drill; widening names more; a wide one the
+//	                                                   loads that it did not know, and its spare ones once its good test proves nothing
 //	recall-told       fact         recall              grow-only; what came of looking, opens nothing
 //	recall-end        fact         recall              grow-only; ends the list of what waits, opens nothing
 //	clear             safety       any                 lifts the holds it names, no other; one that targets a load and names a growth
