@@ -134,7 +134,10 @@ func (w *world) step() (entry.Verified, bool) {
 		return do(model.KindCycleClosed, model.CycleClosed{Outcome: pick(w, []model.Outcome{model.RanThrough, model.RanThrough, model.Aborted})}, cycle)
 	case 6:
 		if w.rng.IntN(4) == 0 {
-			return do(model.KindCompared, model.Compared{WorstPa: 500 + 1000*int64(w.rng.IntN(3))}, lawGauge)
+			if w.rng.IntN(3) == 0 { // its reference showed too much
+				return do(model.KindReference, model.Reference{OffPa: 400 + 400*int64(w.rng.IntN(3))}, lawReference)
+			}
+			return do(model.KindCompared, model.Compared{WorstPa: 500 + 1000*int64(w.rng.IntN(3)), Reference: lawReference.ID}, lawGauge, lawReference)
 		}
 		if w.rng.IntN(3) == 0 {
 			return do(model.KindRecall, model.Recall{Number: 1, Why: model.RecallHand, Drill: w.rng.IntN(3) == 0}, model.Ref{Noun: model.NounRecall, ID: model.ID{1}}, cycle)
@@ -222,6 +225,9 @@ func (w *world) clear(a *entry.Author, target model.Ref) entry.Verified {
 	return w.act(a, entry.Draft{Kind: model.KindClear, Payload: model.Clear{Reason: "r"}, Targets: []model.Ref{target},
 		Clears: ids, Relies: []entry.ID{w.grants[a.Stream], w.key}})
 }
+
+// lawReference is what it was compared with.
+var lawReference = model.Ref{Noun: model.NounReference, ID: model.ID{1, 6}}
 
 // lawGauge watched every load.
 var lawGauge = model.Ref{Noun: model.NounGauge, ID: model.ID{1, 5}}
