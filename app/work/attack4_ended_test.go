@@ -90,3 +90,21 @@ func TestAnEndedRecallAsksForNothingBeforeTheBadTime(t *testing.T) {
 		t.Errorf("its pot is stopped, and it is %s", s)
 	}
 }
+
+// What was freed by name from a growth is not offered to be freed again.
+func TestFreedLoadsAreNotFreedAgain(t *testing.T) {
+	b := desk(t)
+	early, _ := b.sterile(1)
+	_, good := b.sterile(1)
+	b.zneg(b.spore(good, zyear, true))
+	_, bad := b.sterile(1)
+	b.grows(bad)
+	r := b.recallOf()
+	n, err := b.d.FreeBefore(r.ID, "no others tonight")
+	if err != nil || n != 2 || b.state(early[0]) != work.ShelfReady {
+		t.Fatalf("%d freed, %v, %s", n, err, b.state(early[0]))
+	}
+	if again, err := b.d.Freeable(r.ID); again != 0 || code(err) != "recall-none-before" {
+		t.Errorf("%d more, %v", again, err)
+	}
+}

@@ -26,13 +26,18 @@ func TestReferenceWrongThenLateComparison(t *testing.T) {
 	for _, h := range []house{b, tablet} {
 		a, err := h.d.Usable(packs[0])
 		h.check(err)
-		_, err = h.d.Plan(h.pot(), h.place().Site, model.Wrapped, nil)
+		p, err := h.d.Plan(h.pot(), h.place().Site, model.Wrapped, nil)
 		h.check(err)
-		if a.Word == register.Usable {
-			t.Error("its reference showed 10 kPa too much, and the load is usable")
+		if a.Word != register.Held || p.Frozen.RestartMilli != 130_000 {
+			t.Errorf("its reference showed 10 kPa too much: the load is %s, and the line %d", a.Word, p.Frozen.RestartMilli)
 		}
 	}
+	after, _ := b.heldAt(140_000) // lit in knowledge of it
+	if a, err := b.d.Usable(after[0]); err != nil || a.Word != register.Usable {
+		t.Errorf("lit by the line that counts with it: %s, %v", a.Word, err)
+	}
 	b.tablesHold()
+	tablet.tablesHold()
 }
 
 // The officer's reference, a district.
@@ -50,14 +55,18 @@ func TestOfficeReferenceWrongBeforeTheStick(t *testing.T) {
 	_, _ = b.sterile(1)
 	x.carry(b, x.office) // C's stick is late
 	_, err := x.office.d.ReferenceWrong(ref, 10)
+	x.office.check(err)
 	x.carry(x.office, b)
 	x.carry(c, x.office)
 	x.carry(x.office, c)
 	x.carry(c, x.office)
-	_, err = c.d.Plan(c.pot(), c.place().Site, model.Wrapped, nil)
-	c.check(err)
-	_, err = x.office.d.Standings()
+	all, err := x.office.d.Standings()
 	x.office.check(err)
+	for _, s := range all {
+		if s.InDoubt != 1 || !s.Bad() {
+			t.Errorf("%s: %d in doubt", s.Name, s.InDoubt)
+		}
+	}
 	if c.state(cp[0]) == work.ShelfReady {
 		t.Error("the officer's reference showed 10 kPa too much; C's load, watched by a gauge that only it vouches for, is ready")
 	}

@@ -24,6 +24,9 @@ func TestLoadsThatStandAreFreedFromTheirRecall(t *testing.T) {
 	if came.Called != 2 {
 		t.Fatalf("%+v", came)
 	}
+	if _, stopped, doubted, err := b.d.Store.LoadsAt(b.place().ID); err != nil || stopped != 2 || doubted != 0 {
+		t.Errorf("called back: %d stopped, %d to be looked back on, %v", stopped, doubted, err)
+	}
 	r := b.recallOf()
 	if n, err := b.d.StandingOf(r); n != 0 || err != nil {
 		t.Errorf("by the comparison that counts none stands: %d, %v", n, err)

@@ -72,11 +72,12 @@ func (d *Desk) todayRecalls(add func(Urgency, string, string, model.ID, ...strin
 		if err != nil {
 			return nil, nil, err
 		}
-		err = d.eachLoad(r, func(l RecallLoad, c register.Cycle) {
-			in[l.Cycle] = in[l.Cycle] || (!r.Drill && (!r.Closed || r.answeredFor(l, c)))
-		})
-		if err != nil {
-			return nil, nil, err
+		for _, l := range r.Loads { // of one that is over what came since asks anew
+			c, err := d.Cycle(l.Cycle)
+			if err != nil {
+				return nil, nil, err
+			}
+			in[l.Cycle] = in[l.Cycle] || (!r.Drill && (!r.Closed || r.answeredFor(c)))
 		}
 		if err := d.beforeTheBadTime(r, in); err != nil {
 			return nil, nil, err
@@ -169,21 +170,9 @@ func (d *Desk) tooNarrow(r Recall) (bool, error) {
 	return len(grown) > 1 || rules.On(model.PolicyRecallWide), err
 }
 
-// eachLoad goes through the loads of a recall that are here.
-func (d *Desk) eachLoad(r Recall, do func(RecallLoad, register.Cycle)) error {
-	for _, l := range r.Loads {
-		c, err := d.Cycle(l.Cycle)
-		if err != nil {
-			return err
-		}
-		do(l, c)
-	}
-	return nil
-}
-
-// answeredFor says whether the end of a recall still answers for one of its loads: it was not freed, and nothing has stopped it since.
-func (r Recall) answeredFor(l RecallLoad, c register.Cycle) bool {
-	return !l.Freed && len(r.ends) > 0 && !slices.ContainsFunc(c.State.Holds, func(h register.Hold) bool {
+// answeredFor says whether the end of a recall still answers for one of its loads: nothing has stopped it since.
+func (r Recall) answeredFor(c register.Cycle) bool {
+	return len(r.ends) > 0 && !slices.ContainsFunc(c.State.Holds, func(h register.Hold) bool {
 		return h.Open() && !slices.ContainsFunc(r.ends, func(e entry.Verified) bool { return entry.Less(h.Cause, e) < 0 })
 	})
 }
