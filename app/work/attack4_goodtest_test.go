@@ -93,6 +93,10 @@ func TestFreedOnANegativeOfARemovedDevice(t *testing.T) {
 	_, bad := b.sterile(1)
 	b.grows(bad)
 	_, err := b.d.FreeBefore(b.recallOf().ID, "no others tonight")
+	b.check(err)
+	if s := b.state(early[0]); s != work.ShelfReady {
+		t.Fatalf("freed, and %s", s)
+	}
 	devices, err := b.d.Devices()
 	b.check(err)
 	for _, dev := range devices {

@@ -114,6 +114,10 @@ func TestFreedByAComparisonOfARemovedDevice(t *testing.T) {
 	b.clk.Pass(time.Hour)
 	b.check(b.d.Withdraw(b.pot(), wrong, "of another gauge"))
 	_, err := b.d.SettleDoubt(b.pot().ID, "looked back")
+	b.check(err)
+	if s := b.state(packs[0]); s != work.ShelfReady {
+		t.Fatalf("it stands by what counts, and is %s", s)
+	}
 	b.zsteal(since)
 	l, err := b.d.LookBack(cycle)
 	b.check(err)
