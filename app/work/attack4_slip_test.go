@@ -17,4 +17,7 @@ func TestNegativeOfAnOldLoad(t *testing.T) {
 	if ok && b.clk.Wall.Sub(at) < 30*24*time.Hour && !b.line("spore-overdue") {
 		t.Error("the last load that was proven was run 70 days ago; 30 are asked, and nothing is overdue")
 	}
+	if f := b.zmonth(2026, 12); f.NegativeAgo < 65 {
+		t.Errorf("the month says %d days", f.NegativeAgo)
+	}
 }
