@@ -31,6 +31,9 @@ type Hold struct {
 // Open says that the hold still stops its noun.
 func (h Hold) Open() bool { return h.Final || len(h.Cleared) == 0 }
 
+// Rules is raised whenever these rules read the same entries otherwise: read tables that were made by others are made anew.
+const Rules = 2
+
 // stopsPacks says whether a hold on something that a pack comes from stops the pack too. A safety valve that does not lift stops
 // the pot, not what came out of it: too much pressure is not too little heat.
 func (h Hold) stopsPacks(on model.Ref) bool {

@@ -49,7 +49,7 @@ func (s *Store) openViews() (*sql.DB, error) {
 // ofThisSchema says whether the read tables are those of this program; new ones are marked so. Tables of another version
 // are made anew: they cost only a moment.
 func ofThisSchema(db *sql.DB) (bool, error) {
-	want := sha256.Sum256([]byte(viewsSQL))
+	want := sha256.Sum256(fmt.Appendf(nil, "%s\n%d", viewsSQL, register.Rules))
 	have, err := markOf(db, "schema")
 	if err != nil || bytes.Equal(have, want[:]) {
 		return err == nil, err
