@@ -1,6 +1,7 @@
 package work_test
 
 import (
+	"slices"
 	"testing"
 	"time"
 
@@ -54,5 +55,34 @@ func TestReferenceTwoErrors(t *testing.T) {
 	b.check(err)
 	if p.Gauge.ReferenceError < 4 {
 		t.Error("it may be off by 4 or by 0.6: the mark is made with", p.Gauge.ReferenceError)
+	}
+}
+
+// What two devices said alike is no clash: nothing of it is to be settled.
+func TestSaidTwiceAlikeIsNoClash(t *testing.T) {
+	x := newDistrictOf(t, "Clinic B")
+	b := x.clinics[0]
+	x.join(b)
+	ref := b.reference("R", 1500)
+	tablet := x.twin(b)
+	x.carry(tablet, b)
+	b.clk.Pass(time.Hour)
+	due := b.clk.Wall.AddDate(1, 0, 0).UnixMilli()
+	for i, off := range []int64{600, 600, 900} {
+		h := []house{b, tablet, tablet}[i]
+		_, err := h.d.SaveReference(ref, model.Reference{Name: "R", Unit: "kPa", ErrorMilli: off, Certificate: "C-2", Due: due})
+		h.check(err)
+		if i == 0 {
+			continue
+		}
+		x.carry(tablet, b)
+		all, err := b.d.Clashes()
+		b.check(err)
+		listed := slices.ContainsFunc(all, func(c work.Clash) bool { return c.ID == ref })
+		refs, err := b.d.References()
+		b.check(err)
+		if alike := off == 600; listed == alike || refs[0].Two == alike {
+			t.Errorf("600 and %d: listed %v, two %v", off, listed, refs[0].Two)
+		}
 	}
 }
