@@ -77,3 +77,25 @@ func TestToldBeforeTheUse(t *testing.T) {
 		t.Error("used after the clinician was told, and nobody is owed")
 	}
 }
+
+// Packs whose last day is over lie on the shelf like the others: Today counts them.
+func TestExpiredPacksStandOnToday(t *testing.T) {
+	b := desk(t)
+	packs, _ := b.sterile(2)
+	if b.line("expired") {
+		t.Fatal("they are fresh")
+	}
+	for range 20 { // a device that writes nothing for months has its date in doubt
+		b.clk.Pass(20 * 24 * time.Hour)
+		b.check(b.d.Boiled("forceps", 20))
+	}
+	if s := b.state(packs[0]); s != work.ShelfExpired || !b.line("expired") {
+		t.Errorf("it is %s, and Today says so: %v", s, b.line("expired"))
+	}
+	for _, p := range packs {
+		b.check(b.d.SpoilPack(p, model.SpoiltOpened))
+	}
+	if b.line("expired") {
+		t.Error("they were unwrapped")
+	}
+}

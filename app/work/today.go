@@ -96,6 +96,9 @@ func (d *Desk) Today() (out []Line, err error) {
 	if err := d.todayUnwrap(add); err != nil {
 		return nil, err
 	}
+	if err := d.todayExpired(add); err != nil {
+		return nil, err
+	}
 	if err := d.todayCare(p, add); err != nil {
 		return nil, err
 	}

@@ -47,3 +47,21 @@ func (d *Desk) todayUnwrap(add func(Urgency, string, string, model.ID, ...string
 	}
 	return nil
 }
+
+// todayExpired counts the packs here whose last day is over: they look like the others on the shelf.
+func (d *Desk) todayExpired(add func(Urgency, string, string, model.ID, ...string)) error {
+	ps, err := d.OnShelf(shelfLately)
+	if err != nil {
+		return err
+	}
+	n := 0
+	for _, p := range ps {
+		if p.State == ShelfExpired && !p.Out() && !p.Elsewhere() {
+			n++
+		}
+	}
+	if n > 0 {
+		add(Soon, "expired", "packs", model.ID{}, strconv.Itoa(n))
+	}
+	return nil
+}
