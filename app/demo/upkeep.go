@@ -41,7 +41,7 @@ func (c *clinic) stock(w, weeks int) (err error) {
 	for _, x := range []struct {
 		what       model.Consumable
 		first, use int64
-	}{{model.StockTape, 30, 16}, {model.StockStrips, 30, 16}, {model.StockSpores, 6, 2}, {model.StockFuel, 8, 4}} {
+	}{{model.StockTape, 30, 16}, {model.StockStrips, 30, 21}, {model.StockSpores, 6, 2}, {model.StockFuel, 8, 4}} {
 		switch {
 		case w == 0:
 			err = errors.Join(err, c.d.TellStock(x.what, x.first, true))

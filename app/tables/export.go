@@ -175,7 +175,11 @@ func stockTable(d *work.Desk) ([]string, [][]string, error) {
 		if it.Days >= 0 {
 			days = whole(it.Days)
 		}
-		rows = append(rows, []string{string(it.What), left, counted, days, whole(int64(it.OutDays))})
+		missing := ""
+		if it.Known || it.OutDays > 0 { // of what nobody counts nobody knows
+			missing = whole(int64(it.OutDays))
+		}
+		rows = append(rows, []string{string(it.What), left, counted, days, missing})
 	}
 	return []string{"consumable", "left", "counted", "lasts_d", "missing_of_30_d"}, rows, err
 }
