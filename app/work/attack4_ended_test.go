@@ -6,6 +6,7 @@ import (
 
 	"mvuke/app/work"
 	"mvuke/model"
+	"mvuke/model/entry"
 )
 
 // A strip that fails after a recall of the load was closed and the load freed.
@@ -88,6 +89,10 @@ func TestAnEndedRecallAsksForNothingBeforeTheBadTime(t *testing.T) {
 	}
 	if s := b.state(early[1]); s != work.ShelfHeld {
 		t.Errorf("its pot is stopped, and it is %s", s)
+	}
+	b.put(b.manager(77), entry.Draft{Kind: model.KindHold, Targets: []model.Ref{{Noun: model.NounSterilizer, ID: b.pot().ID}}, Payload: model.Hold{Code: "doubt"}})
+	if !b.line("stopped-out") {
+		t.Error("something else stops the pot too, and the pack that was used before is on no line")
 	}
 }
 

@@ -1,6 +1,7 @@
 package work_test
 
 import (
+	"slices"
 	"testing"
 	"time"
 
@@ -32,6 +33,9 @@ func TestLoweredByARemovedDevice(t *testing.T) {
 	b.check(err)
 	if b.state(packs[0]) == work.ShelfReady && c.Begun.Plan.NeedPa+300 < plan.Frozen.NeedPa {
 		t.Error("run for less than is needed here, and ready")
+	}
+	if l, err := b.d.LookBack(cycle); err != nil || l.Stands || !slices.ContainsFunc(l.Causes, func(f work.FoundOut) bool { return f.Code == "planned" }) {
+		t.Errorf("planned for 106 kPa, and 117 are needed: stands %v, %+v, %v", l.Stands, l.Causes, err)
 	}
 	b.tablesHold()
 }
