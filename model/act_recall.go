@@ -30,9 +30,15 @@ type Recall struct {
 
 	Knew []KnownUpTo `cbor:"10,keyasint,omitempty"` // of a wide one: how far each stream that lit the pot was known; a load told of later is called back too
 
-	Spare [][]byte `cbor:"12,keyasint,omitempty"` // of a wide one: the loads that it is about too, should the readings of the test in After that it relies on prove nothing any more
+	Spare []SpareLoads `cbor:"12,keyasint,omitempty"` // of a wide one: the loads that it is about too, should the good tests that it leans on prove nothing any more, one test further back after the other
 
 	LookedBack bool `cbor:"11,keyasint,omitempty"` // by looking back alone: what stands after all may be freed of it by name
+}
+
+// SpareLoads are the loads that a recall is about too, should none of the readings of a good test prove anything any more, nor any of those of the tests after it.
+type SpareLoads struct {
+	Reads [][]byte `cbor:"1,keyasint"`
+	Loads [][]byte `cbor:"2,keyasint"`
 }
 
 // Sought says what came of looking for packs of a recall.
@@ -66,4 +72,5 @@ type RecallClosed struct {
 	Untold []ID     `cbor:"6,keyasint,omitempty"` // packs used on somebody, of whom nobody was told then
 	Uses   [][]byte `cbor:"7,keyasint,omitempty"` // hashes of those uses
 	Absent []ID     `cbor:"8,keyasint,omitempty"` // loads that it was about and that were not here
+	Knew   [][]byte `cbor:"9,keyasint,omitempty"` // holds that stopped its loads then: what else stops them asks anew
 }

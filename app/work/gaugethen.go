@@ -103,7 +103,8 @@ func (d *Desk) stoodAhead(told entry.Verified) (bool, error) {
 	}); err != nil {
 		return false, err
 	}
-	if !head.IsZero() && head.Body().Wall < b.Wall {
+	fell := func(wall int64) bool { return wall < b.Wall && !time.UnixMilli(wall).Before(Built) } // a clock that came up in the year 2000 says nothing
+	if !head.IsZero() && fell(head.Body().Wall) {
 		return true, nil
 	}
 	sets, err := d.Store.ByKind(model.KindClockSet, b.Stream)
@@ -112,7 +113,7 @@ func (d *Desk) stoodAhead(told entry.Verified) (bool, error) {
 	}
 	if slices.ContainsFunc(sets, func(s entry.Verified) bool {
 		var c model.ClockSet
-		return s.Body().Seq > b.Seq && s.Body().Decode(&c) == nil && c.Was < b.Wall
+		return s.Body().Seq > b.Seq && s.Body().Decode(&c) == nil && ((c.Known && c.Is < b.Wall) || (!c.Known && fell(c.Was)))
 	}) {
 		return true, nil
 	}

@@ -27,6 +27,7 @@ func (d *Desk) SettleDoubt(pot model.ID, reason string) (out Settled, err error)
 		return out, err
 	}
 	var drafts []entry.Draft
+	var known []entry.ID // what put those in doubt that fall: they are called back in knowledge of it
 	fall := map[model.RecallWhy][]model.ID{}
 	for _, l := range all {
 		switch {
@@ -37,6 +38,11 @@ func (d *Desk) SettleDoubt(pot model.ID, reason string) (out Settled, err error)
 			}
 			drafts, out.Stood = append(drafts, x), out.Stood+1
 		case !l.Called:
+			for _, id := range l.causes {
+				if !slices.Contains(known, id) {
+					known = append(known, id)
+				}
+			}
 			why := model.RecallAltitude
 			if slices.Contains(l.Codes, register.HoldGauge) || slices.Contains(l.Codes, register.HoldSwapped) {
 				why = model.RecallGauge
@@ -48,11 +54,14 @@ func (d *Desk) SettleDoubt(pot model.ID, reason string) (out Settled, err error)
 		if len(fall[why]) == 0 {
 			continue
 		}
-		x, err := d.recallDraft(d.NewID(), RecallForm{Why: why, Loads: fall[why], Pot: pot, Reason: reason, lookedBack: true}, nil)
+		words, err := d.recallDrafts(d.NewID(), RecallForm{Why: why, Loads: fall[why], Pot: pot, Reason: reason, lookedBack: true}, nil)
 		if err != nil {
 			return out, err
 		}
-		drafts = append(drafts, x)
+		for i := range words {
+			words[i].Relies = append(words[i].Relies, known[max(0, len(known)-mostKnown):]...)
+		}
+		drafts = append(drafts, words...)
 	}
 	if len(drafts) == 0 {
 		return out, refuse("nothing-to-clear")
@@ -60,6 +69,9 @@ func (d *Desk) SettleDoubt(pot model.ID, reason string) (out Settled, err error)
 	_, err = d.sign(drafts...)
 	return out, err
 }
+
+// mostKnown bounds what a recall says that it was made in knowledge of.
+const mostKnown = 500
 
 // clearing clears by name all that was found out of a load which stands, in knowledge of what its readings say.
 func (d *Desk) clearing(l LookedBack, reason string) (x entry.Draft, err error) {

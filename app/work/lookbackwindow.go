@@ -21,7 +21,7 @@ func (d *Desk) foundOut(pot Pot, c model.CycleBegun) (out []entry.ID, err error)
 		pots = register.TargetingKind(src, model.Ref{Noun: model.NounSterilizer, ID: pot.ID}, model.KindSterilizer)
 		for _, ref := range []model.Ref{{Noun: model.NounHeight, ID: pot.Looks.Site}, {Noun: model.NounSite, ID: pot.Looks.Site}, {Noun: model.NounSterilizer, ID: pot.ID}} {
 			for _, v := range src.Targeting(ref) {
-				if k := v.Body().Kind; src.Roster().Known(v) && !slices.ContainsFunc(all, func(w entry.Verified) bool { return w.ID() == v.ID() }) && (k == model.KindSite || k == model.KindRecall) {
+				if k := v.Body().Kind; src.Roster().Known(v) && !(ref.Noun == model.NounSite && src.Roster().Gone(v)) && !slices.ContainsFunc(all, func(w entry.Verified) bool { return w.ID() == v.ID() }) && (k == model.KindSite || k == model.KindRecall) {
 					all = append(all, v)
 				}
 			}

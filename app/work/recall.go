@@ -33,11 +33,11 @@ func (d *Desk) OpenRecall(f RecallForm) (model.ID, error) {
 		return model.ID{}, refuse("reason-missing")
 	}
 	id := d.NewID()
-	draft, err := d.recallDraft(id, f, nil)
+	drafts, err := d.recallDrafts(id, f, nil)
 	if err != nil {
 		return id, err
 	}
-	_, err = d.sign(draft)
+	_, err = d.sign(drafts...)
 	return id, err
 }
 
@@ -50,23 +50,24 @@ func (d *Desk) WidenRecall(id model.ID, reason string) error {
 	if r.Wide || r.Pot.IsZero() {
 		return refuse("recall-wide")
 	}
-	draft, err := d.recallDraft(id, RecallForm{Why: r.Why, Cause: r.Cause, Loads: r.named, Pot: r.Pot, Wide: true, Drill: r.Drill, Reason: reason}, &r)
+	drafts, err := d.recallDrafts(id, RecallForm{Why: r.Why, Cause: r.Cause, Loads: r.named, Pot: r.Pot, Wide: true, Drill: r.Drill, Reason: reason}, &r)
 	if err != nil {
 		return err
 	}
-	_, err = d.sign(draft)
+	_, err = d.sign(drafts...)
 	return err
 }
 
-// recallDraft is the entry that opens a recall, or widens one that is there.
-func (d *Desk) recallDraft(id model.ID, f RecallForm, there *Recall) (x entry.Draft, err error) {
+// recallDrafts are the entries that open a recall, or widen one that is there: one, and more where it names more loads than one has room for.
+func (d *Desk) recallDrafts(id model.ID, f RecallForm, there *Recall) (out []entry.Draft, err error) {
+	var x entry.Draft
 	w := model.Recall{Why: f.Why, Pot: f.Pot, Wide: f.Wide, Cause: f.Cause, Drill: f.Drill, LookedBack: f.lookedBack, Reason: strings.TrimSpace(f.Reason), At: d.Clock.Now().Wall.UnixMilli()}
 	loads, absent, err := d.loadsOf(f.Loads)
 	if err != nil {
-		return x, err
+		return nil, err
 	}
 	if len(loads)+len(absent) == 0 && !f.Wide {
-		return x, refuse("recall-loads")
+		return nil, refuse("recall-loads")
 	}
 	for _, l := range loads {
 		if w.Pot.IsZero() {
@@ -76,36 +77,44 @@ func (d *Desk) recallDraft(id model.ID, f RecallForm, there *Recall) (x entry.Dr
 	if f.Wide {
 		good, err := d.lastGood(w.Pot, f.Loads, entry.Verified{})
 		if err != nil {
-			return x, err
+			return nil, err
 		}
 		w.After = good.Placed.Cycle
 		if w.Knew, _, err = d.knownOf(Pot{ID: w.Pot}); err != nil {
-			return x, err
+			return nil, err
 		}
 	}
 	x = entry.Draft{Kind: model.KindRecall, Targets: []model.Ref{recallRef(id)}}
 	if f.Wide {
-		if w.Spare, x.Relies, err = d.spareOf(w, f.Loads); err != nil {
-			return x, err
+		if w.Spare, err = d.spareOf(w, f.Loads); err != nil {
+			return nil, err
 		}
 	}
 	if there != nil {
 		w.Number, x.Replaces = there.Number, there.words
 	} else if w.Number, err = d.nextRecall(); err != nil {
-		return x, err
+		return nil, err
 	}
 	ids, _, err := d.window([]model.Recall{w}, f.Loads, there.wordsFor)
 	if err != nil {
-		return x, err
+		return nil, err
 	}
 	x.Payload = w
 	if w.Wide { // what is told of later finds it by its pot
 		x.Targets = append(x.Targets, model.Ref{Noun: model.NounSterilizer, ID: w.Pot})
 	}
-	for _, c := range ids[max(0, len(ids)-mostNamed):] { // the newest
-		x.Targets = append(x.Targets, model.Ref{Noun: model.NounCycle, ID: c})
+	w.Wide, w.Knew, w.Spare = false, nil, nil // of the others
+	for some := range slices.Chunk(ids, mostNamed) {
+		for _, c := range some {
+			x.Targets = append(x.Targets, model.Ref{Noun: model.NounCycle, ID: c})
+		}
+		out = append(out, x)
+		x = entry.Draft{Kind: model.KindRecall, Targets: []model.Ref{recallRef(id)}, Payload: w}
 	}
-	return x, nil
+	if len(out) == 0 {
+		out = append(out, x)
+	}
+	return out, nil
 }
 
 func recallRef(id model.ID) model.Ref { return model.Ref{Noun: model.NounRecall, ID: id} }
@@ -208,6 +217,13 @@ func recallEnds(r Recall, reason string, at int64) (out []entry.Draft) {
 			}
 			if q.Owed {
 				e.Untold, e.Uses = append(e.Untold, q.Pack), append(e.Uses, q.untold...)
+			}
+		}
+		for _, l := range r.Loads { // what stops the loads of these packs, as far as it is known now
+			if slices.ContainsFunc(l.Squares, func(q Square) bool { return slices.Contains(e.Packs, q.Pack) }) {
+				for _, id := range l.held {
+					e.Knew = append(e.Knew, id[:])
+				}
 			}
 		}
 		out = append(out, entry.Draft{Kind: model.KindRecallEnd, Targets: []model.Ref{recallRef(r.ID)}, Payload: e})

@@ -35,7 +35,7 @@ func (d *Desk) recallWords(id model.ID, st register.State) (r Recall, words []mo
 		case b.Kind == model.KindRecallTold && b.Decode(&t) == nil && d.heardOn(st, v):
 			told = append(told, t)
 		case b.Kind == model.KindRecallEnd && b.Decode(&e) == nil && d.heardOn(st, v):
-			ends, r.ends = append(ends, e), append(r.ends, v)
+			ends, r.ends = append(ends, e), append(r.ends, e)
 		}
 	}
 	return r, words, told, ends

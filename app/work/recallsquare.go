@@ -22,6 +22,11 @@ func (d *Desk) fillRecall(r *Recall, loads []recalled, told []model.RecallTold) 
 	for i, l := range loads {
 		x := RecallLoad{Cycle: l.ID, Number: l.Begun.Number, Patients: true, Test: l.ID == r.Cause || d.testIn(r.Cause, l.Cycle)}
 		x.Freed = freedFrom(l.Cycle, r.words)
+		for _, h := range l.State.Holds {
+			if h.Open() {
+				x.held = append(x.held, h.ID)
+			}
+		}
 		ids := slices.DeleteFunc(packsTold(l.Cycle), func(id model.ID) bool { return last[id] != i })
 		if r.Why == model.RecallGauge || r.Why == model.RecallAltitude {
 			back, err := d.LookBack(l.ID)

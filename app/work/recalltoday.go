@@ -35,16 +35,17 @@ func (d *Desk) growthRecall(t SporeTest) ([]entry.Draft, error) {
 				return nil, nil // told of before
 			}
 			id, there = r.ID, &r
-			loads = append(loads, r.named...)
 		}
 	}
 	grown, err := d.grownOf(t.Placed.Pot)
 	if err != nil {
 		return nil, err
 	}
+	if there != nil && slices.Contains(grown, there.Cause) { // the pot has not come back since: one bad time
+		loads = append(loads, there.named...)
+	}
 	second := there != nil || slices.ContainsFunc(grown, func(id model.ID) bool { return id != t.ID })
-	x, err := d.recallDraft(id, RecallForm{Why: model.RecallSpore, Cause: t.ID, Loads: loads, Pot: t.Placed.Pot, Wide: second || rules.On(model.PolicyRecallWide)}, there)
-	return []entry.Draft{x}, err
+	return d.recallDrafts(id, RecallForm{Why: model.RecallSpore, Cause: t.ID, Loads: loads, Pot: t.Placed.Pot, Wide: second || rules.On(model.PolicyRecallWide)}, there)
 }
 
 // todayRecalls puts every recall that is not over on top, and a growth that nobody called anything back for. in are their loads; there are the recalls of which at the office a clinic's row
@@ -113,11 +114,17 @@ func (d *Desk) beforeTheBadTime(r Recall, in map[model.ID]bool) error {
 	if r.Drill || !r.Wide || r.Why != model.RecallSpore {
 		return nil
 	}
+	grown, err := d.grownOf(r.Pot)
+	if err != nil || !slices.Contains(grown, r.Cause) { // it stops nothing any more
+		return err
+	}
 	st, err := d.noun(model.Ref{Noun: model.NounSterilizer, ID: r.Pot})
 	if err != nil {
 		return err
 	}
-	if slices.ContainsFunc(st.Holds, func(h register.Hold) bool { return h.Open() && h.Code != register.HoldSpore && h.Code != register.HoldValve }) { // something else stops it too
+	if slices.ContainsFunc(st.Holds, func(h register.Hold) bool {
+		return h.Open() && h.Code != register.HoldSpore && h.Code != register.HoldValve
+	}) { // something else stops it too
 		return nil
 	}
 	before, err := d.upTo(r.after)
@@ -173,7 +180,9 @@ func (d *Desk) tooNarrow(r Recall) (bool, error) {
 // answeredFor says whether the end of a recall still answers for one of its loads: nothing has stopped it since.
 func (r Recall) answeredFor(c register.Cycle) bool {
 	return len(r.ends) > 0 && !slices.ContainsFunc(c.State.Holds, func(h register.Hold) bool {
-		return h.Open() && !slices.ContainsFunc(r.ends, func(e entry.Verified) bool { return entry.Less(h.Cause, e) < 0 })
+		return h.Open() && !slices.ContainsFunc(r.ends, func(e model.RecallClosed) bool {
+			return slices.ContainsFunc(e.Knew, func(id []byte) bool { return string(id) == string(h.ID[:]) })
+		})
 	})
 }
 

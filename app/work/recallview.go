@@ -53,6 +53,7 @@ type RecallLoad struct {
 	Squares  []Square
 	Now      *assess.Result // what the readings show by what was found out since; nil: it is not for that
 	Freed    bool           // it was freed from this recall by name
+	held     []entry.ID     // open holds on it
 	Patients bool           // those on whom its packs were opened are listed: but where the readings guarantee the dose all the same
 }
 
@@ -86,9 +87,9 @@ type Recall struct {
 	named  []model.ID
 	absent []model.ID // of these, those that are not here
 	after  model.ID
-	words  []entry.ID       // by which it was opened and widened
-	said   []model.Recall   // by them, in their order
-	ends   []entry.Verified // that ended it
+	words  []entry.ID           // by which it was opened and widened
+	said   []model.Recall       // by them, in their order
+	ends   []model.RecallClosed // that ended it
 }
 
 func (r Recall) squares() (out []Square) {

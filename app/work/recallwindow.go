@@ -117,38 +117,44 @@ func (d *Desk) notBefore(pot, good model.ID) (out []model.ID, err error) {
 	return out, nil
 }
 
-// spareOf are the loads that a wide recall is about too should the test that it leans on prove nothing, back to the one before it, and the readings by which it leans on that.
-func (d *Desk) spareOf(w model.Recall, loads []model.ID) (spare [][]byte, reads []entry.ID, err error) {
-	if w.After.IsZero() {
-		return nil, nil, nil
-	}
-	tests, err := d.testsIn(w.Pot, w.After)
-	if err != nil {
-		return nil, nil, err
-	}
-	for _, t := range tests {
-		if t.Said == model.SporeNegative {
-			reads = append(reads, t.ReadBy.ID())
+// spareOf are the loads that a wide recall is about too should the test that it leans on prove nothing, back to the one before it, and so on; as many as there is room for.
+func (d *Desk) spareOf(w model.Recall, loads []model.ID) (out []model.SpareLoads, err error) {
+	leans, room := w.After, mostSpare
+	loads = slices.Clone(loads)
+	for !leans.IsZero() && room > 0 && len(out) < mostLeant {
+		var x model.SpareLoads
+		tests, err := d.testsIn(w.Pot, leans)
+		if err != nil {
+			return nil, err
 		}
-	}
-	good, err := d.lastGood(w.Pot, append(slices.Clone(loads), w.After), entry.Verified{})
-	if err != nil {
-		return nil, nil, err
-	}
-	further, err := d.notBefore(w.Pot, good.Placed.Cycle)
-	if err != nil {
-		return nil, nil, err
-	}
-	safe, err := d.upTo(w.After)
-	if err != nil {
-		return nil, nil, err
-	}
-	for _, id := range further {
-		if safe[id] {
-			spare = append(spare, id[:])
+		for _, t := range tests {
+			if id := t.ReadBy.ID(); t.Said == model.SporeNegative {
+				x.Reads = append(x.Reads, id[:])
+			}
 		}
+		loads = append(loads, leans)
+		good, err := d.lastGood(w.Pot, loads, entry.Verified{})
+		if err != nil {
+			return nil, err
+		}
+		further, err := d.notBefore(w.Pot, good.Placed.Cycle)
+		if err != nil {
+			return nil, err
+		}
+		safe, err := d.upTo(leans)
+		if err != nil {
+			return nil, err
+		}
+		for _, id := range further {
+			if safe[id] {
+				x.Loads = append(x.Loads, id[:])
+			}
+		}
+		x.Loads = x.Loads[max(0, len(x.Loads)-room):]
+		room -= len(x.Loads)
+		out, leans = append(out, x), good.Placed.Cycle
 	}
-	return spare[max(0, len(spare)-mostSpare):], reads, nil
+	return out, nil
 }
 
 // upTo are a cycle and those provably before it; none of the zero cycle.
@@ -180,8 +186,8 @@ func (d *Desk) litKnowing(id model.ID, known []entry.ID) (bool, error) {
 // mostLookedBack bounds the cycles of one pot that are gone through: sixty years of them.
 const mostLookedBack = 30_000
 
-// mostNamed bounds the loads that one entry names; a wide recall finds the others by itself.
-const mostNamed = 2000
+// mostNamed bounds the loads that one entry names, which has room for 1024 nouns: a wide recall finds the others by itself, and of others there are more entries.
+const mostNamed = 1000
 
 // window are the loads of a recall now: those that were named, and of a wide one all that were not provably before what it leans on, also those that were told of since; but none
 // that was lit in knowledge of the recall for that cause. after is the cycle that the last word of a wide one leans on.
@@ -220,8 +226,11 @@ func (d *Desk) window(words []model.Recall, named []model.ID, wordsFor func(caus
 	return out, after, nil
 }
 
-// mostSpare bounds the loads that it is about should its good test prove nothing: an entry has 64 kB.
-const mostSpare = 500
+// mostSpare bounds the loads that it is about should its good tests prove nothing, and mostLeant those tests: an entry has 64 kB.
+const (
+	mostSpare = 500
+	mostLeant = 12
+)
 
 // loadsOf reads cycles; absent are those that are not here.
 func (d *Desk) loadsOf(ids []model.ID) (out []recalled, absent []model.ID, err error) {

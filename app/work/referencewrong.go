@@ -34,6 +34,7 @@ func (d *Desk) ReferenceWrong(id model.ID, by float64) (gauges int, err error) {
 	var drafts []entry.Draft
 	gone := register.TakenBack(vs, d.allows)
 	err = d.read(func(src register.Source) {
+		before := foundBefore(src, ref)
 		for _, v := range vs {
 			var c model.Compared
 			if v.Body().Decode(&c) != nil || c.Reference != id || !src.Roster().Known(v) || gone[v.ID()] != nil {
@@ -50,10 +51,14 @@ func (d *Desk) ReferenceWrong(id model.ID, by float64) (gauges int, err error) {
 				if !ok {
 					continue
 				}
+				id := v.ID()
+				restated = append(restated, id[:])
+				if len(before) > 0 && !slices.ContainsFunc(before, func(w entry.ID) bool { return slices.Contains(v.Body().Relies, w) }) {
+					continue // made before an earlier check that it failed, which counts for it
+				}
 				again, was := withReferenceOff(c, steam.Unit(looks.Unit), off), v.ID()
 				again.Restates = was[:]
-				restated = append(restated, was[:])
-				drafts = append(drafts, entry.Draft{Kind: model.KindCompared, Targets: v.Body().Refs(), Replaces: []entry.ID{was}, Payload: again})
+				drafts = append(drafts, entry.Draft{Kind: model.KindCompared, Targets: v.Body().Refs(), Replaces: []entry.ID{was}, Relies: v.Body().Relies, Payload: again})
 				if !seen[r] {
 					seen[r], gauges = true, gauges+1
 				}
@@ -72,6 +77,20 @@ func (d *Desk) ReferenceWrong(id model.ID, by float64) (gauges int, err error) {
 	}
 	_, err = d.sign(append(drafts, stated)...)
 	return gauges, err
+}
+
+// foundBefore are the words that a reference failed an earlier check, where it has a new certificate since; none where the word that is corrected is the one that stands.
+func foundBefore(src register.Source, ref Reference) (out []entry.ID) {
+	if ref.OffPa > 0 {
+		return nil
+	}
+	for _, w := range register.TargetingKind(src, model.Ref{Noun: model.NounReference, ID: ref.ID}, model.KindReference) {
+		var r model.Reference
+		if src.Roster().Known(w) && w.Body().Decode(&r) == nil && r.OffPa > 0 {
+			out = append(out, w.ID())
+		}
+	}
+	return out
 }
 
 // mostRestated bounds the comparisons that a word on a reference names: an entry has 64 kB. Those that it does not name count as worse than they are.

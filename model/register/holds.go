@@ -50,11 +50,11 @@ func (st State) Doubted() bool {
 	return slices.ContainsFunc(st.Holds, func(h Hold) bool { return h.Open() && slices.Contains(Doubts, h.Code) })
 }
 
-// Unanswered says that something open that was found out later does, and nobody called it back since: somebody is to look back on it.
+// Unanswered says that something open that was found out later does, and nobody called it back in knowledge of that: somebody is to look back on it.
 func (st State) Unanswered() bool {
 	return slices.ContainsFunc(st.Holds, func(h Hold) bool {
 		return h.Open() && slices.Contains(Doubts, h.Code) && !slices.ContainsFunc(st.Holds, func(r Hold) bool {
-			return r.Open() && r.Code == HoldRecalled && entry.Less(h.Cause, r.Cause) < 0
+			return r.Open() && r.Code == HoldRecalled && slices.Contains(r.Cause.Body().Relies, h.Cause.ID())
 		})
 	})
 }

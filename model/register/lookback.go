@@ -92,6 +92,9 @@ func PlannedBy(src Source, load entry.Verified) (out []entry.Verified) {
 		if !here || !src.Roster().Gone(v) || !src.Roster().Known(v) || !slices.Contains(plannedKinds, v.Body().Kind) {
 			continue
 		}
+		if asksForMore(src, v) {
+			continue
+		}
 		if _, back := takesBack(v); back {
 			continue // whose taking back counts no more, the comparison itself holds it
 		}
@@ -103,6 +106,26 @@ func PlannedBy(src Source, load entry.Verified) (out []entry.Verified) {
 		}
 	}
 	return out
+}
+
+// asksForMore says of a word that it asks for no less than what counts without it: a higher place, or a rule as strict as that which holds where nobody says one.
+func asksForMore(src Source, v entry.Verified) bool {
+	var site model.Site
+	var p model.Policy
+	switch v.Body().Kind {
+	case model.KindSite:
+		return v.Body().Decode(&site) == nil && site.RaisedPa > 0
+	case model.KindPolicy:
+		if v.Body().Decode(&p) != nil {
+			return false
+		}
+		usual, ok := model.Rules(nil)[p.Code]
+		return ok && StricterPolicy(p, usual) == p && !slices.ContainsFunc(TargetingKind(src, model.PolicyRef(p.Code), model.KindPolicy), func(w entry.Verified) bool {
+			var o model.Policy
+			return src.Roster().Known(w) && !src.Roster().Gone(w) && (w.Body().Decode(&o) != nil || (o.Code == p.Code && (o.Value != p.Value || o.On != p.On) && StricterPolicy(o, p) == o))
+		})
+	}
+	return false
 }
 
 // screwedOn are the words that another gauge is on a load's pot that it was lit without knowing of, and the gauges that may have watched it: the one that it says, and these.
@@ -197,20 +220,20 @@ func lookedBack(src Source, clear entry.Verified, st State) bool {
 	})
 }
 
-// LeansOnNothing says of a recall whether none of the readings by which a wide recall leans on a good test proves anything any more.
-func LeansOnNothing(src Source, recall entry.Verified) bool {
-	leant := false
-	for _, id := range recall.Body().Relies {
-		v, here := src.Entry(id)
-		if !here || v.Body().Kind != model.KindSporeRead {
-			continue
+// SpareNow are the spare loads of a recall that it is about by now: as far back as no good test proves anything any more.
+func SpareNow(src Source, recall entry.Verified, r model.Recall) (out [][]byte) {
+	for _, x := range r.Spare {
+		for _, b := range x.Reads {
+			if len(b) != len(entry.ID{}) {
+				continue
+			}
+			if v, here := src.Entry(entry.ID(b)); here && !deniedSince(src, v, recall) {
+				return out
+			}
 		}
-		if !deniedSince(src, v, recall) {
-			return false
-		}
-		leant = true
+		out = append(out, x.Loads...)
 	}
-	return leant
+	return out
 }
 
 // lateRecalls are holds on a load by wide recalls of its pot that did not know it: it was not lit in knowledge of them, and is among what they call back.
@@ -228,7 +251,7 @@ func lateRecalls(src Source, st State) (out []Hold) {
 			if !unread && (r.Drill || !r.Wide) {
 				continue
 			}
-			spare := !unread && LeansOnNothing(src, w) && slices.ContainsFunc(r.Spare, func(b []byte) bool { return string(b) == string(st.Ref.ID[:]) })
+			spare := !unread && slices.ContainsFunc(SpareNow(src, w, r), func(b []byte) bool { return string(b) == string(st.Ref.ID[:]) })
 			if slices.ContainsFunc(st.Entries, func(v entry.Verified) bool {
 				return v.Body().Kind == model.KindCycleBegun && later(src, v, w) && (unread || spare || !Covers(src, r.Knew, v))
 			}) && !slices.ContainsFunc(out, func(h Hold) bool { return h.Cause.ID() == w.ID() }) {

@@ -326,7 +326,7 @@ func deniedSince(src Source, read, by entry.Verified) bool {
 			if v.Body().Kind != model.KindSporeRead || !src.Roster().Known(v) || slices.Contains(by.Body().Relies, v.ID()) {
 				return false
 			}
-			return v.Body().Decode(&o) != nil || o.Grew || (src.Roster().Together(v, read) && ((r.ControlGrew && !o.ControlGrew) || o.Hours < r.Hours || o.Degrees != r.Degrees))
+			return v.Body().Decode(&o) != nil || o.Grew || (src.Roster().Together(v, read) && r.ControlGrew && !o.ControlGrew)
 		}) {
 			return true
 		}

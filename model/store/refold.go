@@ -293,8 +293,9 @@ func holdsAllSince(tx *preparedTx, src *reader, pot model.Ref) (bool, error) {
 		if v.Body().Kind == model.KindRecall || register.SaysScrewedOn(v) {
 			id := v.ID()
 			said = append(said, id[:]...)
-			if register.LeansOnNothing(src, v) {
-				said = append(said, 1)
+			var r model.Recall
+			if v.Body().Kind == model.KindRecall && v.Body().Decode(&r) == nil {
+				said = append(said, byte(len(register.SpareNow(src, v, r))), byte(len(register.SpareNow(src, v, r))>>8))
 			}
 		}
 	}
@@ -313,9 +314,16 @@ func changed(tx *preparedTx, name string, said []byte) (bool, error) {
 // goneSince says whether words of a kind on a noun count no more that these tables knew to count, or the other way round: loads were planned by them.
 func goneSince(tx *preparedTx, src *reader, ref model.Ref, kind model.Kind) (bool, error) {
 	var said []byte
-	for _, v := range register.TargetingKind(src, ref, kind) {
+	var gone []entry.ID
+	words := register.TargetingKind(src, ref, kind)
+	for _, v := range words {
 		if src.Roster().Gone(v) {
 			id := v.ID()
+			said, gone = append(said, id[:]...), append(gone, id)
+		}
+	}
+	for _, v := range words { // and what answers them
+		if id := v.ID(); !src.Roster().Gone(v) && slices.ContainsFunc(v.Body().Replaces, func(r entry.ID) bool { return slices.Contains(gone, r) }) {
 			said = append(said, id[:]...)
 		}
 	}
