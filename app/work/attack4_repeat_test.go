@@ -1,9 +1,11 @@
 package work_test
 
 import (
+	"slices"
 	"testing"
 	"time"
 
+	"mvuke/app/work"
 	"mvuke/model"
 )
 
@@ -89,6 +91,29 @@ func TestWidePolicyComesLate(t *testing.T) {
 	r := b.recallOf()
 	if rules.On(model.PolicyRecallWide) && !r.Wide && !b.line("recall-narrow") {
 		t.Error("the rule that holds now calls every load since the last good test back; the recall is of one load, and nothing says so")
+	}
+	b.tablesHold()
+}
+
+// The same, with one negative between the two growths: the pot has not come back, and the patient of before the first is in the recall of the second.
+func TestRepeatGrowthAfterOneNegative(t *testing.T) {
+	b := desk(t)
+	b.check(b.d.SetPolicy(model.Policy{Code: model.PolicyRecallWide, Source: "district: repeat the test first"}))
+	_, first := b.sterile(1)
+	b.zneg(b.spore(first, zyear, true))
+	before, _ := b.sterile(2)
+	b.check(b.d.OpenPack(before[0], packUse()))
+	packs, grew := b.sterile(1)
+	b.grows(grew)
+	r := b.recallOf()
+	b.check(b.d.SetAside(packs[0]))
+	b.check(b.d.CloseRecall(r.ID, ""))
+	b.zneg(b.spore(b.ztrial(), zyear, true))
+	b.grows(b.ztrial())
+	all, err := b.d.Recalls()
+	b.check(err)
+	if !slices.ContainsFunc(all, func(r work.Recall) bool { return r.Wide && r.Square(before[0]) != nil }) {
+		t.Error("the pot was stopped all the time, and what lies before the first growth is in no recall")
 	}
 	b.tablesHold()
 }

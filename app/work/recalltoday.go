@@ -41,10 +41,24 @@ func (d *Desk) growthRecall(t SporeTest) ([]entry.Draft, error) {
 	if err != nil {
 		return nil, err
 	}
-	if there != nil && slices.Contains(grown, there.Cause) { // the pot has not come back since: one bad time
-		loads = append(loads, there.named...)
+	second := there != nil
+	for _, id := range grown { // the pot has not come back since: one bad time
+		if id == t.ID {
+			continue
+		}
+		second = true
+		x, err := d.SporeTest(id)
+		if isRefusal(err, "no-such-test") {
+			continue // claimed by a device that is not known here
+		}
+		if err != nil {
+			return nil, err
+		}
+		loads = append(loads, x.Placed.Cycle)
+		if there != nil && there.Cause == id {
+			loads = append(loads, there.named...)
+		}
 	}
-	second := there != nil || slices.ContainsFunc(grown, func(id model.ID) bool { return id != t.ID })
 	return d.recallDrafts(id, RecallForm{Why: model.RecallSpore, Cause: t.ID, Loads: loads, Pot: t.Placed.Pot, Wide: second || rules.On(model.PolicyRecallWide)}, there)
 }
 
