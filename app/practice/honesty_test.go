@@ -165,7 +165,7 @@ func (c *count) add(t *testing.T, seed uint64, s Simulated, r assess.Result, gua
 		return
 	}
 	c.judged++
-	truth := heldTruth(o.Looks, r.Held, r.Line)
+	truth := heldTruth(o.Looks, r.Held, r.Asked, r.Line)
 	if g > 0 {
 		c.worst = max(c.worst, g/truth)
 	}
@@ -178,9 +178,9 @@ func (c *count) add(t *testing.T, seed uint64, s Simulated, r assess.Result, gua
 }
 
 // heldTruth is the least that any proven stretch of looks as long as the hold was really worth: the figure is for that
-// stretch alone.
-func heldTruth(looks []pot.Look, held, line float64) float64 {
-	if held == 0 { // nothing is proven: the figure is for all looks
+// stretch alone. Of a hold that fell short it is for all looks.
+func heldTruth(looks []pot.Look, held, asked, line float64) float64 {
+	if held < asked-1e-9 {
 		return looks[len(looks)-1].F0 - looks[0].F0
 	}
 	least := math.Inf(1)
