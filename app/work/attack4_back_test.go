@@ -53,15 +53,7 @@ func TestNegativesOfARemovedDevice(t *testing.T) {
 	x.carry(tablet, b)
 	b.check(b.d.BackToService(b.pot(), "spore-grew", "seal"))
 	after, _ := b.sterile(1)
-	devices, err := b.d.Devices()
-	b.check(err)
-	for _, dev := range devices {
-		if s, err := b.d.SiteID(); err == nil && dev.Site == s && !dev.Own && !dev.Removed {
-			b.check(b.d.RemoveDevice(dev.Stream, since, "stolen that day"))
-		}
-	}
-	_, err = b.d.SporeTests(10)
-	b.check(err)
+	b.zsteal(since)
 	if !b.pot().Out {
 		t.Error("all that brought the pot back was told by a stolen device, and it is in service; packs:", b.state(after[0]))
 	}

@@ -97,13 +97,7 @@ func TestFreedOnANegativeOfARemovedDevice(t *testing.T) {
 	if s := b.state(early[0]); s != work.ShelfReady {
 		t.Fatalf("freed, and %s", s)
 	}
-	devices, err := b.d.Devices()
-	b.check(err)
-	for _, dev := range devices {
-		if s, err := b.d.SiteID(); err == nil && dev.Site == s && !dev.Own && !dev.Removed {
-			b.check(b.d.RemoveDevice(dev.Stream, since, "stolen that day"))
-		}
-	}
+	b.zsteal(since)
 	r := b.recallOf()
 	if b.state(early[0]) == work.ShelfReady {
 		t.Error("it was freed on the word of a stolen device; called back:", r.Square(early[0]) != nil)

@@ -6,6 +6,7 @@ import (
 
 	"mvuke/app/demo"
 	"mvuke/app/work"
+	"mvuke/model"
 )
 
 // A pot proven by empty cycles whose gauge was found wrong.
@@ -22,7 +23,8 @@ func TestProvenByAWrongGauge(t *testing.T) {
 			if loaded {
 				b.ranLoad(demo.Packs(2, 100*i+1), 126_000)
 			} else {
-				b.ranTrial(126_000)
+				id := b.burnt(work.BeginForm{Trial: true}, 126_000, 32)
+				b.check(b.d.Witnessed(id, model.Witness{Kind: model.WitnessStrip, Reached: true}))
 			}
 		}
 		p, err := b.d.Proven(b.pot().ID)

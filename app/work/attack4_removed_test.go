@@ -140,7 +140,7 @@ func TestReleasedOnTheWordOfARemovedDevice(t *testing.T) {
 	x.carry(tablet, b)
 	since := b.clk.Wall
 	b.clk.Pass(time.Hour)
-	id := b.zburn(demo.Packs(2, 1), 135_000)
+	id := b.burnt(work.BeginForm{Packs: demo.Packs(2, 1)}, 135_000, 36)
 	x.carry(b, tablet)
 	checks, err := demo.GoodChecks(tablet.d, id)
 	b.check(err)
@@ -161,39 +161,4 @@ func TestReleasedOnTheWordOfARemovedDevice(t *testing.T) {
 		t.Error("nobody whose word counts saw strip, tape or dryness, and it is usable")
 	}
 	b.tablesHold()
-}
-
-// Zburn runs a load to its end; nobody has looked at its packs.
-func (b *bench) zburn(load []model.LoadPack, needle int64) model.ID {
-	b.t.Helper()
-	p := b.place()
-	id, _, err := b.d.Begin(p.Pots[0], p.Site, work.BeginForm{Item: model.Wrapped, Packs: load, TestPack: true, WaterML: 2600, Fuel: "wood"})
-	b.check(err)
-	step := func(code model.StepCode, after int) {
-		b.clk.Pass(time.Duration(after) * time.Minute)
-		b.check(b.d.Step(id, code, nil))
-	}
-	step(model.StepLidShut, 3)
-	step(model.StepLit, 2)
-	step(model.StepVentStart, 17)
-	step(model.StepVentEnd, 11)
-	b.clk.Pass(4 * time.Minute)
-	b.check(b.d.Look(id, needle*2/3, model.NoAnswer, 0))
-	b.clk.Pass(4 * time.Minute)
-	b.check(b.d.Look(id, needle, model.NoAnswer, 0))
-	for m := 0; m < 36; m += 4 {
-		b.clk.Pass(4 * time.Minute)
-		b.check(b.d.Look(id, needle, model.Stayed, 0))
-	}
-	step(model.StepFireDrawn, 1)
-	step(model.StepSteamOut, 1)
-	zero := int64(0)
-	b.clk.Pass(8 * time.Minute)
-	b.check(b.d.Step(id, model.StepZero, &zero))
-	b.clk.Pass(3 * time.Minute)
-	b.check(b.d.Step(id, model.StepOpened, &zero))
-	step(model.StepDried, 30)
-	step(model.StepCooled, 40)
-	b.check(b.d.CloseCycle(id, model.CycleClosed{Outcome: model.RanThrough}))
-	return id
 }

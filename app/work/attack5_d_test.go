@@ -86,7 +86,7 @@ func TestStricterRuleFloods(t *testing.T) {
 	x.carry(tablet, b)
 	var all []model.ID
 	for range 12 {
-		id := b.zburn(demo.Packs(2, 900+10*len(all)), 135_000)
+		id := b.burnt(work.BeginForm{Packs: demo.Packs(2, 900+10*len(all))}, 135_000, 36)
 		b.check(b.d.Witnessed(id, model.Witness{Kind: model.WitnessStrip, Reached: true}))
 		checks, err := demo.GoodChecks(b.d, id)
 		b.check(err)

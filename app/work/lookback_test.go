@@ -30,8 +30,25 @@ func (b *bench) ranAt(needle int64) (packs []model.ID, cycle model.ID) {
 // ranLoad is ranAt with some packs.
 func (b *bench) ranLoad(load []model.LoadPack, needle int64) (packs []model.ID, cycle model.ID) {
 	b.t.Helper()
+	id := b.burnt(work.BeginForm{Packs: load}, needle, 32)
+	b.check(b.d.Witnessed(id, model.Witness{Kind: model.WitnessStrip, Reached: true}))
+	checks, err := demo.GoodChecks(b.d, id)
+	b.check(err)
+	b.check(b.d.Unload(id, checks, true))
+	c, err := b.d.Cycle(id)
+	b.check(err)
+	for _, x := range c.Begun.Packs {
+		packs = append(packs, x.ID)
+	}
+	return packs, id
+}
+
+// burnt is a cycle of wrapped packs run to its end with the needle at a figure for some minutes; nobody has looked at its strip or its packs.
+func (b *bench) burnt(f work.BeginForm, needle int64, minutes int) model.ID {
+	b.t.Helper()
 	p := b.place()
-	id, _, err := b.d.Begin(p.Pots[0], p.Site, work.BeginForm{Item: model.Wrapped, Packs: load, TestPack: true, WaterML: 2600, Fuel: "wood"})
+	f.Item, f.TestPack, f.WaterML, f.Fuel = model.Wrapped, true, 2600, "wood"
+	id, _, err := b.d.Begin(p.Pots[0], p.Site, f)
 	b.check(err)
 	step := func(code model.StepCode, after int) {
 		b.clk.Pass(time.Duration(after) * time.Minute)
@@ -45,7 +62,7 @@ func (b *bench) ranLoad(load []model.LoadPack, needle int64) (packs []model.ID, 
 	b.check(b.d.Look(id, needle*2/3, model.NoAnswer, 0))
 	b.clk.Pass(4 * time.Minute)
 	b.check(b.d.Look(id, needle, model.NoAnswer, 0))
-	for m := 0; m < 32; m += 4 {
+	for m := 0; m < minutes; m += 4 {
 		b.clk.Pass(4 * time.Minute)
 		b.check(b.d.Look(id, needle, model.Stayed, 0))
 	}
@@ -59,16 +76,7 @@ func (b *bench) ranLoad(load []model.LoadPack, needle int64) (packs []model.ID, 
 	step(model.StepDried, 30)
 	step(model.StepCooled, 40)
 	b.check(b.d.CloseCycle(id, model.CycleClosed{Outcome: model.RanThrough}))
-	b.check(b.d.Witnessed(id, model.Witness{Kind: model.WitnessStrip, Reached: true}))
-	checks, err := demo.GoodChecks(b.d, id)
-	b.check(err)
-	b.check(b.d.Unload(id, checks, true))
-	c, err := b.d.Cycle(id)
-	b.check(err)
-	for _, x := range c.Begun.Packs {
-		packs = append(packs, x.ID)
-	}
-	return packs, id
+	return id
 }
 
 // atD is Clinic D: 2,400 m, a dial of 250 kPa with lines of 2 kPa whose maker's word counts.
