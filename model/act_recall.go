@@ -30,9 +30,9 @@ type Recall struct {
 
 	Knew []KnownUpTo `cbor:"10,keyasint,omitempty"` // of a wide one: how far each stream that lit the pot was known; a load told of later is called back too
 
-	Spare []SpareLoads `cbor:"12,keyasint,omitempty"` // of a wide one: the loads that it is about too, should the good tests that it leans on prove nothing any more, one test further back after the other
-
 	LookedBack bool `cbor:"11,keyasint,omitempty"` // by looking back alone: what stands after all may be freed of it by name
+
+	Spare []SpareLoads `cbor:"12,keyasint,omitempty"` // of a wide one: the loads that it is about too, should the good tests that it leans on prove nothing any more, one test further back after the other
 }
 
 // SpareLoads are the loads that a recall is about too, should none of the readings of a good test prove anything any more, nor any of those of the tests after it.

@@ -2,7 +2,6 @@ package demo
 
 import (
 	"errors"
-	"slices"
 
 	"mvuke/app/work"
 	"mvuke/model"
@@ -41,13 +40,14 @@ func (c *clinic) stock(w, weeks int) (err error) {
 	for _, x := range []struct {
 		what       model.Consumable
 		first, use int64
-	}{{model.StockTape, 30, 16}, {model.StockStrips, 30, 21}, {model.StockSpores, 6, 2}, {model.StockFuel, 8, 4}} {
+		missed     bool // somebody says so on the day that it is not there
+	}{{model.StockTape, 30, 16, true}, {model.StockStrips, 30, 21, true}, {model.StockSpores, 6, 2, false}, {model.StockFuel, 8, 4, false}} {
 		switch {
 		case w == 0:
 			err = errors.Join(err, c.d.TellStock(x.what, x.first, true))
 		case !stopped:
 			err = errors.Join(err, c.d.TellStock(x.what, x.use, false))
-		case slices.Contains([]model.Consumable{model.StockTape, model.StockStrips}, x.what):
+		case x.missed:
 			err = errors.Join(err, c.d.StockOutToday(x.what))
 		}
 	}

@@ -115,7 +115,8 @@ func (s *sheet) monthTable(y float64, m work.Month) float64 {
 }
 
 func (s *sheet) worst(y float64, m work.Month) float64 {
-	worst, unheard := m.Worst(3), m.Unheard()
+	gaps, unheard := m.Worst(math.MaxInt), m.Unheard()
+	worst := gaps[:min(3, len(gaps))]
 	if len(worst)+len(unheard) == 0 {
 		return y
 	}
@@ -124,7 +125,7 @@ func (s *sheet) worst(y float64, m work.Month) float64 {
 		y += 6.4
 		s.text(margin+3, y, 11, false, ink, pageW-2*margin-3, g.Site+": "+s.w.Say("gap."+g.Code, g.Args...))
 	}
-	if more := len(m.Worst(math.MaxInt)) - len(worst); more > 0 {
+	if more := len(gaps) - len(worst); more > 0 {
 		y += 6.4
 		s.text(margin+3, y, 11, false, soft, pageW-2*margin-3, s.w.Say("gap.more", strconv.Itoa(more)))
 	}

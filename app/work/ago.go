@@ -41,8 +41,7 @@ func (d *Desk) sinceAt(site model.ID, own []entry.Stream, end time.Time, slack t
 		return s, d.unread(err)
 	}
 	m := thenAt{site, end.Add(slack)}
-	var tested []time.Time
-	var found []entry.Verified
+	var tested, compared []time.Time
 	for _, p := range d.potsThen(s.pots, m) {
 		s.two = s.two || p.two
 		t, err := d.lastProved(p.ID, own, m)
@@ -53,7 +52,11 @@ func (d *Desk) sinceAt(site model.ID, own []entry.Stream, end time.Time, slack t
 		if err != nil {
 			return s, err
 		}
-		tested, found, s.by = append(tested, t), append(found, c), append(s.by, again...)
+		at := time.Time{}
+		if !c.IsZero() {
+			at, s.by = d.toldBy(site, c), append(s.by, c)
+		}
+		tested, compared, s.by = append(tested, t), append(compared, at), append(s.by, again...)
 	}
 	longest := func(when []time.Time) (days int) {
 		days = -1
@@ -65,16 +68,7 @@ func (d *Desk) sinceAt(site model.ID, own []entry.Stream, end time.Time, slack t
 		}
 		return days
 	}
-	var compared []time.Time
-	for _, v := range found {
-		at := time.Time{}
-		if !v.IsZero() {
-			at = d.toldBy(site, v)
-		}
-		compared = append(compared, at)
-	}
 	s.negative, s.compared = longest(tested), longest(compared)
-	s.by = append(s.by, slices.DeleteFunc(found, entry.Verified.IsZero)...)
 	return s, nil
 }
 

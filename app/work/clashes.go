@@ -1,7 +1,6 @@
 package work
 
 import (
-	"bytes"
 	"slices"
 	"strconv"
 	"strings"
@@ -61,7 +60,7 @@ func (d *Desk) Clashes() (out []Clash, err error) {
 					seen[ref] = true
 					st := register.Of(src, ref)
 					values := register.Values(st, k.kind)
-					if !slices.ContainsFunc(values, func(w entry.Verified) bool { return !bytes.Equal(w.Body().Payload, values[0].Body().Payload) }) { // said twice alike
+					if !register.Differ(values) { // said twice alike
 						continue
 					}
 					site, _ := register.House(src, ref)

@@ -123,6 +123,7 @@ func (d *Desk) LookBack(id model.ID) (l LookedBack, err error) {
 		switch {
 		case h.Code == register.HoldGauge && h.Cause.Body().Kind == model.KindReference:
 			var r model.Reference
+			what.Code = "reference"
 			if h.Cause.Body().Decode(&r) == nil {
 				what.Off = u.Of(steam.Over(r.OffPa))
 			}
@@ -164,14 +165,14 @@ func (d *Desk) LookBack(id model.ID) (l LookedBack, err error) {
 			if err := d.read(func(src register.Source) { off = offBy(src, c, h.Cause) }); err != nil {
 				return l, err
 			}
-			l.Causes[len(l.Causes)-1].Code = "reference"
 			unread = unread || len(off) == 0
 			for _, y := range off {
-				if y.Gauge == nil || len(y.Points) == 0 {
+				f, ok := foundBy(y)
+				if !ok {
 					unread = true
 					continue
 				}
-				found = append(found, assess.Found{Points: y.Points, ReferenceMilli: y.ReferenceMilli, Unit: y.Gauge.Unit})
+				found = append(found, f)
 			}
 			continue
 		}
@@ -185,19 +186,19 @@ func (d *Desk) LookBack(id model.ID) (l LookedBack, err error) {
 		for _, v := range instead { // it was taken back: what is found by those that count
 			y, _ := d.comparedNow(v)
 			l.Causes[len(l.Causes)-1].Code = "withdrawn"
-			if y.Gauge == nil || len(y.Points) == 0 {
+			f, ok := foundBy(y.Compared)
+			if !ok {
 				unread = true
 				continue
 			}
-			found = append(found, assess.Found{Points: y.Points, ReferenceMilli: y.ReferenceMilli, Unit: y.Gauge.Unit})
+			found = append(found, f)
 		}
-		if now, ok := d.comparedNow(h.Cause); ok {
-			x = now.Compared
-		}
+		now, _ := d.comparedNow(h.Cause)
+		f, good := foundBy(now.Compared)
 		switch {
 		case len(instead) > 0:
-		case h.Code == register.HoldGauge && len(x.Points) > 0 && x.Gauge != nil:
-			found = append(found, assess.Found{Points: x.Points, ReferenceMilli: x.ReferenceMilli, Unit: x.Gauge.Unit})
+		case h.Code == register.HoldGauge && good:
+			found = append(found, f)
 		case h.Code == register.HoldHeight && h.Cause.Body().Decode(&s) == nil:
 			f, err := foundHeight(s)
 			if err != nil {
@@ -249,14 +250,23 @@ func foundSince(src register.Source, c register.Cycle) (out []assess.Found) {
 		back := register.TakenBack(about, src.Roster().Known)
 		for _, w := range about {
 			x, ok := comparedNow(src, w)
-			if !ok || x.takesBack() || x.Gauge == nil || len(x.Points) == 0 || back[w.ID()] != nil || !src.Roster().Known(w) || slices.Contains(c.Entry.Body().Relies, w.ID()) ||
+			f, good := foundBy(x.Compared)
+			if !ok || !good || x.takesBack() || back[w.ID()] != nil || !src.Roster().Known(w) || slices.Contains(c.Entry.Body().Relies, w.ID()) ||
 				register.Covers(src, register.Window(w, x.Compared, about, back), c.Entry) {
 				continue
 			}
-			out = append(out, assess.Found{Points: x.Points, ReferenceMilli: x.ReferenceMilli, Unit: x.Gauge.Unit})
+			out = append(out, f)
 		}
 	}
 	return out
+}
+
+// foundBy is what a comparison says of its gauge; ok is false where it says nothing, or not in which unit.
+func foundBy(c model.Compared) (f assess.Found, ok bool) {
+	if c.Gauge == nil || len(c.Points) == 0 {
+		return f, false
+	}
+	return assess.Found{Points: c.Points, ReferenceMilli: c.ReferenceMilli, Unit: c.Gauge.Unit}, true
 }
 
 // foundHeight is what a load is judged by at an altitude.

@@ -60,7 +60,6 @@ func (d *Desk) WidenRecall(id model.ID, reason string) error {
 
 // recallDrafts are the entries that open a recall, or widen one that is there: one, and more where it names more loads than one has room for.
 func (d *Desk) recallDrafts(id model.ID, f RecallForm, there *Recall) (out []entry.Draft, err error) {
-	var x entry.Draft
 	w := model.Recall{Why: f.Why, Pot: f.Pot, Wide: f.Wide, Cause: f.Cause, Drill: f.Drill, LookedBack: f.lookedBack, Reason: strings.TrimSpace(f.Reason), At: d.Clock.Now().Wall.UnixMilli()}
 	loads, absent, err := d.loadsOf(f.Loads)
 	if err != nil {
@@ -83,13 +82,11 @@ func (d *Desk) recallDrafts(id model.ID, f RecallForm, there *Recall) (out []ent
 		if w.Knew, _, err = d.knownOf(Pot{ID: w.Pot}); err != nil {
 			return nil, err
 		}
-	}
-	x = entry.Draft{Kind: model.KindRecall, Targets: []model.Ref{recallRef(id)}}
-	if f.Wide {
 		if w.Spare, err = d.spareOf(w, f.Loads); err != nil {
 			return nil, err
 		}
 	}
+	x := entry.Draft{Kind: model.KindRecall, Targets: []model.Ref{recallRef(id)}}
 	if there != nil {
 		w.Number, x.Replaces = there.Number, there.words
 	} else if w.Number, err = d.nextRecall(); err != nil {

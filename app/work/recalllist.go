@@ -124,11 +124,11 @@ func (d *Desk) recallHead(id model.ID) (h recallHead, ok bool, err error) {
 	if err != nil {
 		return h, false, err
 	}
-	r, words, _, ends := d.recallWords(id, st)
-	if len(words) == 0 {
+	r, _ := d.recallWords(id, st)
+	if len(r.said) == 0 {
 		return h, false, nil
 	}
-	h = recallHead{r, len(ends) > 0}
+	h = recallHead{r, len(r.ends) > 0}
 	return h, true, d.recallSites(&h.Recall, st)
 }
 

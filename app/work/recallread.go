@@ -11,7 +11,7 @@ import (
 // Reading what was said of recalls.
 
 // recallWords reads what was said of a recall.
-func (d *Desk) recallWords(id model.ID, st register.State) (r Recall, words []model.Recall, told []model.RecallTold, ends []model.RecallClosed) {
+func (d *Desk) recallWords(id model.ID, st register.State) (r Recall, told []model.RecallTold) {
 	r.ID, r.Sum, r.Drill = id, map[Whereabouts]int{}, true
 	for _, v := range st.Entries {
 		var w model.Recall
@@ -19,7 +19,7 @@ func (d *Desk) recallWords(id model.ID, st register.State) (r Recall, words []mo
 		var e model.RecallClosed
 		switch b := v.Body(); {
 		case b.Kind == model.KindRecall && b.Decode(&w) == nil:
-			words, r.words, r.said = append(words, w), append(r.words, v.ID()), append(r.said, w)
+			r.words, r.said = append(r.words, v.ID()), append(r.said, w)
 			if r.Number == 0 {
 				r.Number, r.Why, r.Cause, r.Reason = w.Number, w.Why, w.Cause, w.Reason
 			}
@@ -35,10 +35,10 @@ func (d *Desk) recallWords(id model.ID, st register.State) (r Recall, words []mo
 		case b.Kind == model.KindRecallTold && b.Decode(&t) == nil && d.heardOn(st, v):
 			told = append(told, t)
 		case b.Kind == model.KindRecallEnd && b.Decode(&e) == nil && d.heardOn(st, v):
-			ends, r.ends = append(ends, e), append(r.ends, e)
+			r.ends = append(r.ends, e)
 		}
 	}
-	return r, words, told, ends
+	return r, told
 }
 
 // wordsFor are the words of a recall for one cause: for a second growth those loads are in it too that were lit knowing of the first.
@@ -76,23 +76,23 @@ func (d *Desk) heardOn(st register.State, v entry.Verified) (yes bool) {
 }
 
 // close says whether a recall is over: each of its ends answers for some packs and loads, and together for all that it is about now.
-func (r *Recall) close(ends []model.RecallClosed) {
-	if len(ends) == 0 {
+func (r *Recall) close() {
+	if len(r.ends) == 0 {
 		return
 	}
 	for _, id := range r.absent {
-		if !slices.ContainsFunc(ends, func(e model.RecallClosed) bool { return slices.Contains(e.Absent, id) }) {
+		if !slices.ContainsFunc(r.ends, func(e model.RecallClosed) bool { return slices.Contains(e.Absent, id) }) {
 			return
 		}
 	}
 	for _, l := range r.Loads {
 		for _, q := range l.Squares {
-			if !slices.ContainsFunc(ends, func(e model.RecallClosed) bool { return answers(e, q, l.Freed) }) {
+			if !slices.ContainsFunc(r.ends, func(e model.RecallClosed) bool { return answers(e, q, l.Freed) }) {
 				return
 			}
 		}
 	}
-	r.Closed, r.Ended, r.Short = true, ends[len(ends)-1].Reason, r.Total-r.Found
+	r.Closed, r.Ended, r.Short = true, r.ends[len(r.ends)-1].Reason, r.Total-r.Found
 }
 
 // answers says whether an end answers for a pack as it stands now: it is accounted for, or was left by a signed reason, in knowledge of each use that nobody was told of. What became of a load

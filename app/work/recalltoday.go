@@ -88,16 +88,12 @@ func (d *Desk) todayRecalls(add func(Urgency, string, string, model.ID, ...strin
 			return nil, nil, err
 		}
 		for _, l := range r.Loads { // of one that is over what came since asks anew
-			c, err := d.Cycle(l.Cycle)
-			if err != nil {
-				return nil, nil, err
-			}
-			in[l.Cycle] = in[l.Cycle] || (!r.Drill && (!r.Closed || r.answeredFor(c)))
+			in[l.Cycle] = in[l.Cycle] || (!r.Drill && (!r.Closed || r.answeredFor(l)))
 		}
 		if err := d.beforeTheBadTime(r, in); err != nil {
 			return nil, nil, err
 		}
-		narrow, err := d.tooNarrow(r)
+		narrow, err := d.TooNarrow(r)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -128,12 +124,8 @@ func (d *Desk) beforeTheBadTime(r Recall, in map[model.ID]bool) error {
 	if r.Drill || !r.Wide || r.Why != model.RecallSpore {
 		return nil
 	}
-	grown, err := d.grownOf(r.Pot)
-	if err != nil || !slices.Contains(grown, r.Cause) { // it stops nothing any more
-		return err
-	}
 	st, err := d.noun(model.Ref{Noun: model.NounSterilizer, ID: r.Pot})
-	if err != nil {
+	if err != nil || !slices.Contains(grownIn(st), r.Cause) { // it stops nothing any more
 		return err
 	}
 	if slices.ContainsFunc(st.Holds, func(h register.Hold) bool {
@@ -154,12 +146,13 @@ func (d *Desk) beforeTheBadTime(r Recall, in map[model.ID]bool) error {
 }
 
 // grownOf are the tests whose growth stops a pot now.
-func (d *Desk) grownOf(pot model.ID) (out []model.ID, err error) {
+func (d *Desk) grownOf(pot model.ID) ([]model.ID, error) {
 	st, err := d.noun(model.Ref{Noun: model.NounSterilizer, ID: pot})
-	if err != nil {
-		return nil, err
-	}
-	for _, h := range st.Holds {
+	return grownIn(st), err
+}
+
+func grownIn(pot register.State) (out []model.ID) {
+	for _, h := range pot.Holds {
 		if !h.Open() || h.Code != register.HoldSpore {
 			continue
 		}
@@ -169,11 +162,11 @@ func (d *Desk) grownOf(pot model.ID) (out []model.ID, err error) {
 			}
 		}
 	}
-	return out, nil
+	return out
 }
 
-// tooNarrow says whether a recall is of single loads although every load since the last good test is to be called back: a second test grew, told of by two devices say, or the rule came later.
-func (d *Desk) tooNarrow(r Recall) (bool, error) {
+// TooNarrow says whether a recall is of single loads although every load since the last good test is to be called back: a second test grew, told of by two devices say, or the rule came later.
+func (d *Desk) TooNarrow(r Recall) (bool, error) {
 	if r.Wide || r.Drill || r.Why != model.RecallSpore || r.Pot.IsZero() {
 		return false, nil
 	}
@@ -192,10 +185,10 @@ func (d *Desk) tooNarrow(r Recall) (bool, error) {
 }
 
 // answeredFor says whether the end of a recall still answers for one of its loads: nothing has stopped it since.
-func (r Recall) answeredFor(c register.Cycle) bool {
-	return len(r.ends) > 0 && !slices.ContainsFunc(c.State.Holds, func(h register.Hold) bool {
-		return h.Open() && !slices.ContainsFunc(r.ends, func(e model.RecallClosed) bool {
-			return slices.ContainsFunc(e.Knew, func(id []byte) bool { return string(id) == string(h.ID[:]) })
+func (r Recall) answeredFor(l RecallLoad) bool {
+	return len(r.ends) > 0 && !slices.ContainsFunc(l.held, func(hold entry.ID) bool {
+		return !slices.ContainsFunc(r.ends, func(e model.RecallClosed) bool {
+			return slices.ContainsFunc(e.Knew, func(id []byte) bool { return string(id) == string(hold[:]) })
 		})
 	})
 }

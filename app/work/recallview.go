@@ -120,15 +120,15 @@ func (d *Desk) Recall(id model.ID) (r Recall, err error) {
 	if err != nil {
 		return r, err
 	}
-	r, words, told, ends := d.recallWords(id, st)
-	if len(words) == 0 {
+	r, told := d.recallWords(id, st)
+	if len(r.said) == 0 {
 		return r, refuse("no-such-recall")
 	}
 	if err := d.recallSites(&r, st); err != nil {
 		return r, err
 	}
 	var ids []model.ID
-	if ids, r.after, err = d.window(words, r.named, r.wordsFor); err != nil {
+	if ids, r.after, err = d.window(r.said, r.named, r.wordsFor); err != nil {
 		return r, err
 	}
 	if c, err := d.Cycle(r.after); err == nil && !r.after.IsZero() {
@@ -142,6 +142,6 @@ func (d *Desk) Recall(id model.ID) (r Recall, err error) {
 	if err := d.fillRecall(&r, loads, told); err != nil {
 		return r, err
 	}
-	r.close(ends)
+	r.close()
 	return r, d.recallTimes(&r, st)
 }

@@ -51,12 +51,12 @@ func (d *Desk) ReferenceWrong(id model.ID, by float64) (gauges int, err error) {
 				if !ok {
 					continue
 				}
-				id := v.ID()
-				restated = append(restated, id[:])
+				was := v.ID()
+				restated = append(restated, was[:])
 				if len(before) > 0 && !slices.ContainsFunc(before, func(w entry.ID) bool { return slices.Contains(v.Body().Relies, w) }) {
 					continue // made before an earlier check that it failed, which counts for it
 				}
-				again, was := withReferenceOff(c, steam.Unit(looks.Unit), off), v.ID()
+				again := withReferenceOff(c, steam.Unit(looks.Unit), off)
 				again.Restates = was[:]
 				drafts = append(drafts, entry.Draft{Kind: model.KindCompared, Targets: v.Body().Refs(), Replaces: []entry.ID{was}, Relies: v.Body().Relies, Payload: again})
 				if !seen[r] {
@@ -69,8 +69,9 @@ func (d *Desk) ReferenceWrong(id model.ID, by float64) (gauges int, err error) {
 		return 0, err
 	}
 	overdue := ref.Reference
-	overdue.Due = d.Clock.Now().Wall.AddDate(0, 0, -1).UnixMilli()                                                  // nothing is compared with it until it has a new certificate
-	overdue.OffPa, overdue.Restated = int64(math.Ceil(float64(off))), restated[max(0, len(restated)-mostRestated):] // those that come by a later stick are off by it as well
+	// nothing is compared with it until it has a new certificate; comparisons that come by a later stick are off by it as well
+	overdue.Due = d.Clock.Now().Wall.AddDate(0, 0, -1).UnixMilli()
+	overdue.OffPa, overdue.Restated = int64(math.Ceil(float64(off))), restated[max(0, len(restated)-mostRestated):]
 	stated := entry.Draft{Kind: model.KindReference, Targets: []model.Ref{{Noun: model.NounReference, ID: id}}, Payload: overdue}
 	if err := d.read(func(src register.Source) { stated.Replaces = d.values(src, stated.Targets[0], model.KindReference) }); err != nil {
 		return 0, err

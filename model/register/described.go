@@ -34,14 +34,14 @@ func Described[T any](st State, kind model.Kind) (value T, two, ok bool) {
 	vs := Values(st, kind)
 	for _, v := range vs {
 		if v.Body().Decode(&value) == nil {
-			return value, differ(vs), true
+			return value, Differ(vs), true
 		}
 	}
 	return value, false, false
 }
 
-// differ says whether several descriptions say different things: of what was said twice alike nothing is to be settled.
-func differ(vs []entry.Verified) bool {
+// Differ says whether several descriptions say different things: of what was said twice alike nothing is to be settled.
+func Differ(vs []entry.Verified) bool {
 	return slices.ContainsFunc(vs, func(v entry.Verified) bool { return !bytes.Equal(v.Body().Payload, vs[0].Body().Payload) })
 }
 

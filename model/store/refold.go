@@ -295,7 +295,8 @@ func holdsAllSince(tx *preparedTx, src *reader, pot model.Ref) (bool, error) {
 			said = append(said, id[:]...)
 			var r model.Recall
 			if v.Body().Kind == model.KindRecall && v.Body().Decode(&r) == nil {
-				said = append(said, byte(len(register.SpareNow(src, v, r))), byte(len(register.SpareNow(src, v, r))>>8))
+				n := len(register.SpareNow(src, v, r))
+				said = append(said, byte(n), byte(n>>8))
 			}
 		}
 	}
