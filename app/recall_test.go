@@ -205,6 +205,52 @@ func TestNoFireIsLitInAStoppedPot(t *testing.T) {
 	}
 }
 
+// A recall of one load has ended, and the rules ask for every load since: the line of Today leads to where they are called back.
+func TestANarrowRecallThatEndedIsWidenedFromToday(t *testing.T) {
+	s := open(t, "en", fyne.NewSize(1024, 600))
+	rule := model.Policy{Code: model.PolicyRecallWide, Source: "district letter"}
+	if err := s.d.SetPolicy(rule); err != nil {
+		t.Fatal(err)
+	}
+	tests, err := s.d.SporeTests(10)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, x := range tests {
+		if x.Said == model.SporeWaiting {
+			if _, err := s.d.ReadSpore(x.ID, model.SporeRead{Grew: true}); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	all, err := s.d.Recalls()
+	if err != nil || len(all) != 1 || all[0].Wide {
+		t.Fatalf("%d recalls, %v", len(all), err)
+	}
+	if err := s.d.CloseRecall(all[0].ID, "looked for in every ward"); err != nil {
+		t.Fatal(err)
+	}
+	rule.On = true
+	if err := s.d.SetPolicy(rule); err != nil {
+		t.Fatal(err)
+	}
+	s.shell.Go(screens.ToToday, model.ID{})
+	s.keep("recall-narrow")
+	var line string
+	for _, x := range s.shown() {
+		if strings.HasPrefix(x.text(), "Recall 1 is of single loads") {
+			line = x.text()
+		}
+	}
+	s.tap(line)
+	s.tap("Call back every load since the last good test")
+	s.fill("Reason", "the district asks for it")
+	s.tap("Save")
+	if r, err := s.d.Recall(all[0].ID); err != nil || !r.Wide || r.Closed {
+		t.Errorf("wide %v, closed %v, %v", r.Wide, r.Closed, err)
+	}
+}
+
 // chooseAll chooses every pack of the list that is shown.
 func (s *stage) chooseAll() {
 	s.t.Helper()

@@ -22,11 +22,12 @@ func (s *Stage) recallButtons(r work.Recall) (out []fyne.CanvasObject) {
 			look = widgets.Do
 		}
 		add("recall.close", look, func() { s.closeRecall(r) })
-		if !r.Wide && !r.Drill && !r.Pot.IsZero() {
-			add("recall.widen", widgets.Harm, func() {
-				s.reason("recall.widen.ask", func(why string) { s.done(s.Desk.WidenRecall(r.ID, why)) })
-			})
-		}
+	}
+	narrow, err := s.Desk.TooNarrow(r) // also of one that is over: Today asks for it
+	if ours && !r.Wide && !r.Drill && !r.Pot.IsZero() && (!r.Closed || narrow || err != nil) {
+		add("recall.widen", widgets.Harm, func() {
+			s.reason("recall.widen.ask", func(why string) { s.done(s.Desk.WidenRecall(r.ID, why)) })
+		})
 	}
 	if n, err := s.Desk.StandingOf(r); err == nil && n > 0 && (ours || r.About(own)) {
 		out = append(out, s.freeButton(s.Words.Count("recall.free-standing", n), "recall.free-standing.ask", r, s.Desk.FreeStanding))
