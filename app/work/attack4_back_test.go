@@ -59,3 +59,31 @@ func TestNegativesOfARemovedDevice(t *testing.T) {
 	}
 	b.tablesHold()
 }
+
+// The same, where the tablet laid the tests in, and the laptop read them.
+func TestNegativesLaidInByARemovedDevice(t *testing.T) {
+	x := newDistrictOf(t, "Clinic B")
+	b := x.clinics[0]
+	x.join(b)
+	_, grew := b.sterile(1)
+	b.grows(grew)
+	tablet := x.twin(b)
+	x.carry(tablet, b)
+	since := b.clk.Wall
+	b.clk.Pass(time.Hour)
+	var ids []model.ID
+	for range 3 {
+		ids = append(ids, tablet.spore(tablet.ztrial(), zyear, true))
+	}
+	x.carry(tablet, b)
+	for _, id := range ids {
+		b.zneg(id)
+	}
+	b.check(b.d.BackToService(b.pot(), "spore-grew", "seal"))
+	after, _ := b.sterile(1)
+	b.zsteal(since)
+	if !b.pot().Out {
+		t.Error("all three were laid in by a stolen device, and the pot is in service; packs:", b.state(after[0]))
+	}
+	b.tablesHold()
+}

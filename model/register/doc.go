@@ -35,7 +35,7 @@
 //	pack-spoilt       fact         pack                final hold on the pack: events beat dates
 //	spore-placed      fact         test, cycle, pot     grow-only; not in the fold of the pot
 //	spore-read        fact         test, cycle, pot     growth: a hold on the cycle and on the pot; void or negative: nothing;
-//	                                                   a negative whose reader was taken out since before, or of which somebody tells
+//	                                                   a negative whose reader, or who laid it in, was taken out since before, or of which somebody tells
 //	                                                   otherwise: what rests on it (a clear, what a recall leans on) counts no more
 //	valve-test        fact         pot                  not lifted: a hold on the pot
 //	stock             fact         site                 grow-only

@@ -310,7 +310,7 @@ func clears(src Source, v entry.Verified) bool {
 		!slices.ContainsFunc(evidence, func(e entry.Verified) bool { return amendedJudged(src, e.ID()) || deniedSince(src, e, v) })
 }
 
-// deniedSince says whether a negative spore test that an entry rests on proves nothing any more: its reader was taken out since before it, or somebody told of the test otherwise whom the entry
+// deniedSince says whether a negative spore test that an entry rests on proves nothing any more: its reader, or who laid it in, was taken out since before it, or somebody told of the test otherwise whom the entry
 // did not know of.
 func deniedSince(src Source, read, by entry.Verified) bool {
 	var r model.SporeRead
@@ -321,7 +321,14 @@ func deniedSince(src Source, read, by entry.Verified) bool {
 		return true
 	}
 	for _, ref := range read.Body().Refs() {
-		if ref.Noun == model.NounTest && slices.ContainsFunc(src.Targeting(ref), func(v entry.Verified) bool {
+		if ref.Noun != model.NounTest {
+			continue
+		}
+		laid := TargetingKind(src, ref, model.KindSporePlaced)
+		if len(laid) > 0 && !slices.ContainsFunc(laid, func(v entry.Verified) bool { return !src.Roster().Gone(v) }) {
+			return true
+		}
+		if slices.ContainsFunc(src.Targeting(ref), func(v entry.Verified) bool {
 			var o model.SporeRead
 			if v.Body().Kind != model.KindSporeRead || !src.Roster().Known(v) || slices.Contains(by.Body().Relies, v.ID()) {
 				return false
