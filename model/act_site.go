@@ -46,6 +46,8 @@ type GaugeLooks struct {
 	SpanMilli  int64  `cbor:"3,keyasint"`
 	LineMilli  int64  `cbor:"4,keyasint"`
 	ClassMilli int64  `cbor:"5,keyasint"` // thousandths of a per cent; -1 unknown
+
+	OverPa int64 `cbor:"6,keyasint,omitempty"` // put right: by how much more, at the end of its scale, it was said to show than it does; Pa, rounded up. Loads planned by what was said are in doubt
 }
 
 // Compared is a gauge beside a reference, done cold, at one point or two.

@@ -143,6 +143,17 @@ func (d *Desk) LookBack(id model.ID) (l LookedBack, err error) {
 			l.Causes, found = append(l.Causes, what), append(found, on...)
 			continue
 		}
+		if h.Code == register.HoldDial {
+			on, ok, err := d.byDialNow(c)
+			if err != nil {
+				return l, err
+			}
+			if what.Code, unread = "dial", unread || !ok; slices.Contains(c.Entry.Body().Relies, h.Cause.ID()) { // it was not put right: who described it was taken out
+				what.Code = "planned"
+			}
+			l.Causes, found = append(l.Causes, what), append(found, on)
+			continue
+		}
 		on, at, said, known, err := d.plannedNow(c, h)
 		if err != nil {
 			return l, err

@@ -44,7 +44,7 @@ func (d *Desk) SettleDoubt(pot model.ID, reason string) (out Settled, err error)
 				}
 			}
 			why := model.RecallAltitude
-			if slices.Contains(l.Codes, register.HoldGauge) || slices.Contains(l.Codes, register.HoldSwapped) {
+			if slices.ContainsFunc(l.Codes, func(code string) bool { return code != register.HoldHeight }) {
 				why = model.RecallGauge
 			}
 			fall[why], out.Called = append(fall[why], l.ID), out.Called+1

@@ -13,7 +13,7 @@ import (
 
 // What is in the past of a comparison or of a load: who knew of what when it was made.
 
-// foundOut are the entries that a load is lit in knowledge of: which gauge is on its pot, comparisons of that gauge that its plan counts, statements of its altitude, and what was called back of its pot. Of a slip only those from
+// foundOut are the entries that a load is lit in knowledge of: which gauge is on its pot, what its dial is, comparisons of that gauge that its plan counts, statements of its altitude, and what was called back of its pot. Of a slip only those from
 // before its day count, for what was found out later was not known at the fire.
 func (d *Desk) foundOut(pot Pot, c model.CycleBegun) (out []entry.ID, err error) {
 	var all, pots []entry.Verified
@@ -32,6 +32,7 @@ func (d *Desk) foundOut(pot Pot, c model.CycleBegun) (out []entry.ID, err error)
 			by, _ := register.ReferenceOff(src, v) // the plan counts by what they say
 			all = append(all, by...)
 		}
+		pots = append(pots, register.TargetingKind(src, gauge, model.KindGauge)...)
 		for _, v := range src.Targeting(gauge) {
 			if back, ok := backed(v); ok && slices.ContainsFunc(taken[back], func(w entry.Verified) bool { return w.ID() == v.ID() }) {
 				all = append(all, v) // the plan counts by what it leaves

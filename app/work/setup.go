@@ -185,6 +185,7 @@ func (d *Desk) Correct(pot Pot, place Place, a Answers) error {
 	}
 	var drafts []entry.Draft
 	err = d.read(func(src register.Source) {
+		a.Gauge.OverPa = overRead(src, pot.Looks.Gauge, a.Gauge)
 		again := func(ref model.Ref, kind model.Kind, payload any) {
 			drafts = append(drafts, entry.Draft{Kind: kind, Targets: []model.Ref{ref}, Replaces: d.values(src, ref, kind), Payload: payload})
 		}

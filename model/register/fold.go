@@ -32,7 +32,7 @@ type Hold struct {
 func (h Hold) Open() bool { return h.Final || len(h.Cleared) == 0 }
 
 // Rules is raised whenever these rules read the same entries otherwise: read tables that were made by others are made anew.
-const Rules = 2
+const Rules = 3
 
 // stopsPacks says whether a hold on something that a pack comes from stops the pack too. A safety valve that does not lift stops
 // the pot, not what came out of it: too much pressure is not too little heat.

@@ -30,7 +30,7 @@ const (
 )
 
 // Doubts are the codes of what was found out later, and that looking back answers.
-var Doubts = []string{HoldGauge, HoldSwapped, HoldHeight}
+var Doubts = []string{HoldGauge, HoldSwapped, HoldDial, HoldHeight}
 
 // Codes are those of some holds, each once.
 func Codes(holds []Hold) (out []string) {

@@ -7,13 +7,14 @@ import (
 	"mvuke/model/entry"
 )
 
-// Holds by what was found out later: a gauge that showed more than a load's plan allowed for, another gauge that had been screwed on, an altitude above the one that it was planned for. They are derived, so a load that is
+// Holds by what was found out later: a gauge that showed more than a load's plan allowed for, another gauge that had been screwed on, a dial that had been described wrongly, an altitude above the one that it was planned for. They are derived, so a load that is
 // told of afterwards is in doubt as well, on every device that hears of both.
 
 // Codes of these holds.
 const (
 	HoldGauge   = "gauge-doubt"
 	HoldSwapped = "gauge-swapped"
+	HoldDial    = "dial-doubt"
 	HoldHeight  = "altitude-doubt"
 	HoldRules   = "rules-doubt" // planned by rules of a device that was taken out since before: no reading answers that, somebody in charge does
 )
@@ -42,7 +43,7 @@ func pastDoubts(src Source, st State) (out []Hold) {
 			lay(w, HoldSwapped)
 		}
 		for _, w := range PlannedBy(src, v) {
-			lay(w, map[model.Kind]string{model.KindSite: HoldHeight, model.KindCompared: HoldGauge, model.KindPolicy: HoldRules}[w.Body().Kind])
+			lay(w, map[model.Kind]string{model.KindSite: HoldHeight, model.KindCompared: HoldGauge, model.KindPolicy: HoldRules, model.KindGauge: HoldDial}[w.Body().Kind])
 		}
 		for _, gauge := range on {
 			about := src.Targeting(model.Ref{Noun: model.NounGauge, ID: gauge})
@@ -51,6 +52,9 @@ func pastDoubts(src Source, st State) (out []Hold) {
 				lay(w, HoldGauge)
 			}
 			for _, w := range about {
+				if gauge == c.Gauge && putRight(w, c.Plan) && later(src, v, w) {
+					lay(w, HoldDial)
+				}
 				var x model.Compared
 				if w.Body().Kind != model.KindCompared || !later(src, v, w) || litTakenBack(src, v, back[w.ID()]) {
 					continue
@@ -81,9 +85,9 @@ func pastDoubts(src Source, st State) (out []Hold) {
 }
 
 // plannedKinds are what a plan rests on.
-var plannedKinds = []model.Kind{model.KindSite, model.KindCompared, model.KindPolicy}
+var plannedKinds = []model.Kind{model.KindSite, model.KindCompared, model.KindPolicy, model.KindGauge}
 
-// PlannedBy are the comparisons, altitudes and rules that a load was planned by, and that count no more because who told of them was taken out since before: as long as nobody whose word counts had answered them
+// PlannedBy are the comparisons, dials, altitudes and rules that a load was planned by, and that count no more because who told of them was taken out since before: as long as nobody whose word counts had answered them
 // when it was lit.
 func PlannedBy(src Source, load entry.Verified) (out []entry.Verified) {
 	relies := load.Body().Relies
@@ -148,6 +152,16 @@ func screwedOn(src Source, load entry.Verified, c model.CycleBegun) (by []entry.
 func SaysScrewedOn(v entry.Verified) bool {
 	var x model.Sterilizer
 	return v.Body().Kind == model.KindSterilizer && (v.Body().Decode(&x) != nil || x.Screwed)
+}
+
+// putRight says whether a description of a dial says that it shows less than was said before, or may be off by more, and that a plan was not made by it. One that cannot be read may.
+func putRight(w entry.Verified, p model.FrozenPlan) bool {
+	var x model.GaugeLooks
+	if w.Body().Kind != model.KindGauge {
+		return false
+	}
+	return w.Body().Decode(&x) != nil || (x.OverPa > 0 &&
+		(x.Unit != p.Unit || x.SpanMilli > p.SpanMilli || x.LineMilli > p.LineMilli))
 }
 
 // GaugesOf are the gauges that may have watched a load: those that its beginnings name, and those that whoever lit it did not know of.
