@@ -137,6 +137,9 @@ func (w *world) step() (entry.Verified, bool) {
 			if w.rng.IntN(3) == 0 { // its reference showed too much
 				return do(model.KindReference, model.Reference{OffPa: 400 + 400*int64(w.rng.IntN(3))}, lawReference)
 			}
+			if w.rng.IntN(3) == 0 { // its dial was described wrongly
+				return do(model.KindGauge, model.GaugeLooks{Unit: "bar", OverPa: 700 * int64(w.rng.IntN(2))}, lawGauge)
+			}
 			return do(model.KindCompared, model.Compared{WorstPa: 500 + 1000*int64(w.rng.IntN(3)), Reference: lawReference.ID}, lawGauge, lawReference)
 		}
 		if w.rng.IntN(3) == 0 {

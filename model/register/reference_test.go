@@ -210,9 +210,14 @@ func (r *reference) lookedBackOn(load entry.Verified, key entry.ID) bool {
 		if late && (w.Body().Decode(&x) != nil || x.WorstPa > 1000) {
 			found = append(found, entry.HoldID(w.ID(), cycle))
 		}
-		planned := w.Body().Kind == model.KindCompared && r.known(w) && r.gone(w) && slices.Contains(load.Body().Relies, w.ID()) // its plan counts on somebody who was taken out
+		var dial model.GaugeLooks // loads here were planned by a dial without a unit
+		if w.Body().Kind == model.KindGauge && r.known(w) && !slices.Contains(load.Body().Relies, w.ID()) && (w.Body().Decode(&dial) != nil || (dial.OverPa > 0 && dial.Unit != "")) {
+			found = append(found, entry.HoldID(w.ID(), cycle))
+		}
+		kind := w.Body().Kind
+		planned := (kind == model.KindCompared || kind == model.KindGauge) && r.known(w) && r.gone(w) && slices.Contains(load.Body().Relies, w.ID()) // its plan counts on somebody who was taken out
 		if planned && !slices.ContainsFunc(r.all, func(o entry.Verified) bool {
-			return o.Body().Kind == model.KindCompared && !r.gone(o) && slices.Contains(load.Body().Relies, o.ID()) && slices.Contains(o.Body().Replaces, w.ID())
+			return o.Body().Kind == kind && !r.gone(o) && slices.Contains(load.Body().Relies, o.ID()) && slices.Contains(o.Body().Replaces, w.ID())
 		}) {
 			found = append(found, entry.HoldID(w.ID(), cycle))
 		}

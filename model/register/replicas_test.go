@@ -148,6 +148,10 @@ func (s *schedule) act(x *replica) {
 	of := []model.Ref{pack, cycle}[s.rng.IntN(2)]
 	switch s.rng.IntN(13) {
 	case 0:
+		if s.rng.IntN(8) == 0 { // its dial is described: put right, or not
+			do(entry.Draft{Kind: model.KindGauge, Targets: []model.Ref{lawGauge}, Payload: model.GaugeLooks{Unit: []string{"", "bar"}[s.rng.IntN(2)], OverPa: 700 * int64(s.rng.IntN(2))}})
+			return
+		}
 		if s.rng.IntN(4) == 0 { // the gauge shows more than the plans allow for; or not
 			do(entry.Draft{Kind: model.KindCompared, Targets: []model.Ref{lawGauge}, Payload: model.Compared{WorstPa: 500 + 1000*int64(s.rng.IntN(2))}})
 			return
@@ -203,7 +207,7 @@ func (s *schedule) load(x *replica) entry.Draft {
 	}
 	var knows []entry.ID
 	for _, v := range x.all { // what brought the pot back, and what was found out of the gauge
-		if v.Body().Kind == model.KindClear && slices.Contains(v.Body().Refs(), refs[1]) || v.Body().Kind == model.KindCompared {
+		if v.Body().Kind == model.KindClear && slices.Contains(v.Body().Refs(), refs[1]) || v.Body().Kind == model.KindCompared || v.Body().Kind == model.KindGauge {
 			knows = append(knows, v.ID())
 		}
 	}
