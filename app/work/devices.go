@@ -19,6 +19,7 @@ type DeviceKnown struct {
 	Letter  string
 	Seq     uint64 // last entry that is here
 	Last    int64  // when it was written, by that device's clock; wall, ms
+	Since   int64  // when it was let in, by the clock of who did; wall, ms
 	Removed bool
 	Cut     uint64
 	Forked  bool
@@ -37,6 +38,11 @@ func (d *Desk) Devices() (out []DeviceKnown, err error) {
 		for _, s := range r.Sites() {
 			for stream, dev := range r.Devices(s.ID) {
 				x := DeviceKnown{Stream: stream, Site: s.ID, Letter: dev.Letter, Removed: dev.Removed, Cut: dev.Cut, Forked: dev.Forked > 0, Own: d.author != nil && stream == d.author.Stream, May: dev.Caps}
+				for _, g := range dev.Grants {
+					if v, ok := src.Entry(g.Device); ok && (x.Since == 0 || v.Body().Wall < x.Since) {
+						x.Since = v.Body().Wall
+					}
+				}
 				for _, h := range heads {
 					if h.Stream != stream || h.Seq < x.Seq {
 						continue

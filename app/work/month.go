@@ -36,6 +36,7 @@ type Figures struct {
 	StockOutDays                                            int
 	Incidents                                               int
 	RecallsOpen                                             int
+	Behind                                                  int // of several devices of the clinic, those of which what is here does not reach to the end of the month
 	Undated                                                 int // loads with packs of which nobody knows the day: they are in no month
 	InDoubt                                                 int // loads that wait for somebody to look back on them, today
 
@@ -79,15 +80,6 @@ func monthOf(year int, month time.Month) (m Month) {
 	return m
 }
 
-// reported says whether what is here of a clinic, from a day up to another, reaches over the end of the month, or into it while it lasts, and begins before it is over.
-func (m Month) reported(from, upTo, now time.Time) bool {
-	needs := m.To
-	if now.Before(m.To) {
-		needs = m.From
-	}
-	return !upTo.IsZero() && !upTo.Before(needs) && from.Before(m.To)
-}
-
 // MonthOf works out the figures of a month: at the office of every clinic, at a clinic its own.
 func (d *Desk) MonthOf(year int, month time.Month) (m Month, err error) {
 	recalls, err := d.monthRecalls(func(recallHead) bool { return true })
@@ -99,7 +91,7 @@ func (d *Desk) MonthOf(year int, month time.Month) (m Month, err error) {
 	if err != nil {
 		return m, err
 	}
-	first, last, err := d.reach()
+	here, err := d.reach()
 	if err != nil {
 		return m, err
 	}
@@ -116,7 +108,7 @@ func (d *Desk) MonthOf(year int, month time.Month) (m Month, err error) {
 		if s.Office || (!office && !s.Own) { // a clinic reports of itself: of others it does not hear all
 			continue
 		}
-		f, err := d.figures(s, m, first[s.ID], last[s.ID], now, recalls)
+		f, err := d.figures(s, m, here[s.ID], now, recalls)
 		if err != nil {
 			return m, err
 		}
@@ -130,7 +122,7 @@ func (d *Desk) MonthOf(year int, month time.Month) (m Month, err error) {
 
 // MonthsAt are the latest months of one clinic, the oldest first; the last of them is not over.
 func (d *Desk) MonthsAt(site model.ID, n int) (out []Figures, err error) {
-	first, last, err := d.reach()
+	here, err := d.reach()
 	if err != nil {
 		return nil, err
 	}
@@ -144,7 +136,7 @@ func (d *Desk) MonthsAt(site model.ID, n int) (out []Figures, err error) {
 	}
 	for i := range n {
 		m := monthOf(now.Year(), now.Month()+time.Month(i+1-n))
-		f, err := d.figures(SiteKnown{ID: site}, m, first[site], last[site], now, recalls)
+		f, err := d.figures(SiteKnown{ID: site}, m, here[site], now, recalls)
 		if err != nil {
 			return nil, err
 		}
@@ -155,8 +147,8 @@ func (d *Desk) MonthsAt(site model.ID, n int) (out []Figures, err error) {
 }
 
 // figures are those of a clinic, where it reported.
-func (d *Desk) figures(s SiteKnown, m Month, from, upTo, now time.Time, recalls []Recall) (f Figures, err error) {
-	f = Figures{Site: s.ID, Name: s.Name, UpTo: upTo, NegativeAgo: -1, ComparedAgo: -1, StickAgo: -1}
+func (d *Desk) figures(s SiteKnown, m Month, here reach, now time.Time, recalls []Recall) (f Figures, err error) {
+	f = Figures{Site: s.ID, Name: s.Name, UpTo: here.upTo, NegativeAgo: -1, ComparedAgo: -1, StickAgo: -1}
 	end, slack := m.To, time.Duration(0)
 	if now.Before(end) { // it lasts
 		end, slack = now, 24*time.Hour
@@ -168,7 +160,8 @@ func (d *Desk) figures(s SiteKnown, m Month, from, upTo, now time.Time, recalls 
 	if !came.IsZero() { // also of a month of which nothing came: that is what it tells
 		f.StickAgo = int(end.Add(-time.Millisecond).Sub(came) / (24 * time.Hour)) // whole days: came is the beginning of one
 	}
-	if f.Reported = m.reported(from, upTo, now); f.Reported {
+	if f.Reported = m.reported(here.from, here.upTo, now); f.Reported {
+		f.Behind = here.behind(m, now)
 		if err := d.fill(&f, m, recalls); err != nil {
 			return f, err
 		}
@@ -181,42 +174,6 @@ func (d *Desk) figures(s SiteKnown, m Month, from, upTo, now time.Time, recalls 
 		return f, err
 	}
 	return f, nil
-}
-
-// reach is the day of the oldest and of the newest entry of each site, by the clock of its device.
-func (d *Desk) reach() (first, last map[model.ID]time.Time, err error) {
-	devices, err := d.Devices()
-	if err != nil {
-		return nil, nil, err
-	}
-	first, last = map[model.ID]time.Time{}, map[model.ID]time.Time{}
-	now, err := d.Date()
-	if err != nil {
-		return nil, nil, err
-	}
-	came := map[model.ID]time.Time{} // nothing reaches further than the stick that brought it
-	for _, x := range devices {
-		if _, asked := came[x.Site]; !asked && !x.Own {
-			if came[x.Site], err = d.Store.LastArrival(x.Site, now); err != nil {
-				return nil, nil, d.unread(err)
-			}
-		}
-		at := time.UnixMilli(x.Last).UTC()
-		if day := came[x.Site]; !day.IsZero() && at.After(day.AddDate(0, 0, 1)) {
-			at = day.AddDate(0, 0, 1)
-		}
-		if x.Last > 0 && at.After(last[x.Site]) {
-			last[x.Site] = at
-		}
-		at, err := d.firstDay(x.Stream)
-		if err != nil {
-			return nil, nil, err
-		}
-		if old := first[x.Site]; !at.IsZero() && (old.IsZero() || at.Before(old)) {
-			first[x.Site] = at
-		}
-	}
-	return first, last, err
 }
 
 // firstDay is when the oldest entry of some devices was written, by their clocks; zero: there is none.

@@ -72,6 +72,9 @@ func (m Month) Worst(n int) (out []Gap) {
 		if f.InDoubt > 0 {
 			add(80, "in-doubt", short(float64(f.InDoubt)))
 		}
+		if f.Behind > 0 {
+			add(70, "behind", short(float64(f.Behind)))
+		}
 		if f.Undated > 0 {
 			add(60, "undated", short(float64(f.Undated)))
 		}
@@ -122,6 +125,7 @@ func (f *Figures) Add(o Figures) {
 		return
 	}
 	f.Lit, f.Aborted, f.Held, f.Released, f.Rejected = f.Lit+o.Lit, f.Aborted+o.Aborted, f.Held+o.Held, f.Released+o.Released, f.Rejected+o.Rejected
+	f.Behind += o.Behind
 	f.Unknown, f.Trials, f.Packs, f.Wet, f.Opened = f.Unknown+o.Unknown, f.Trials+o.Trials, f.Packs+o.Packs, f.Wet+o.Wet, f.Opened+o.Opened
 	f.VentMinutes, f.HoldMinutes, f.Vents, f.Holds = f.VentMinutes+o.VentMinutes, f.HoldMinutes+o.HoldMinutes, f.Vents+o.Vents, f.Holds+o.Holds
 	f.HoldAsked += o.HoldAsked
