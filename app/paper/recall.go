@@ -21,6 +21,9 @@ func RecallNotice(out io.Writer, w *assets.Words, size Size, site string, r work
 		if load.Test {
 			test = " · " + w.Say("recall.from-here")
 		}
+		if load.InPot {
+			test += " · " + w.Say("recall.in-pot")
+		}
 		l.room(24) // no name of a load alone at the foot of a page
 		s.text(margin, l.y, 12, true, ink, pageW-2*margin, w.Say("knot.cycle", strconv.FormatInt(load.Number, 10))+test)
 		l.y += 5.5

@@ -157,9 +157,22 @@ func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
 	return Page(title, s.Say("state."+state), body...)
 }
 
-// heldBy is what stops a load, each with what was written with it.
-func (s *Stage) heldBy(c register.Cycle, stops []register.Hold) []fyne.CanvasObject {
-	return s.holdNotices(c, slices.DeleteFunc(register.Codes(stops), func(code string) bool { return !s.Words.Has("hold." + code) }))
+// heldBy is what stops a load, each with what was written with it; what stops its pot stands apart, since it may not have been seen in this load.
+func (s *Stage) heldBy(c register.Cycle, stops []register.Hold) (out []fyne.CanvasObject) {
+	var own, pot []register.Hold
+	for _, h := range stops {
+		switch {
+		case !s.Words.Has("hold." + h.Code):
+		case slices.ContainsFunc(c.State.Holds, func(o register.Hold) bool { return o.ID == h.ID }):
+			own = append(own, h)
+		default:
+			pot = append(pot, h)
+		}
+	}
+	for _, code := range register.Codes(pot) {
+		out = append(out, widgets.NewNotice(widgets.Vermilion, join(s.Say("state.pot-stopped"), s.Say("hold."+code)), s.Say("pack.red")))
+	}
+	return append(s.holdNotices(c, register.Codes(own)), out...)
 }
 
 // elsewhere names a load of another clinic.

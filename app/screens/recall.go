@@ -206,6 +206,9 @@ func (s *Stage) recallLine(l work.RecallLoad) fyne.CanvasObject {
 	if l.Test {
 		name = s.Say("recall.test", count(l.Number))
 	}
+	if l.InPot {
+		name = join(name, s.Say("recall.in-pot"))
+	}
 	return widgets.NewSquares(name, l.Test, cells, func() { s.Go(ToCycle, l.Cycle) }, func(i int) { s.Go(ToPack, l.Squares[i].Pack) })
 }
 

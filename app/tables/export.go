@@ -138,17 +138,34 @@ func cycleTable(d *work.Desk) ([]string, [][]string, error) {
 			end = "rejected"
 		case c.ToConfirm:
 			end = "to-confirm"
+		case len(c.Released) > 0 && len(stopped[c.State.Ref.ID]) > 0:
+			end = "stopped"
 		case len(c.Released) > 0:
 			end = "released"
 		}
-		guaranteed := ""
-		if r.Guaranteed != nil {
-			guaranteed = fixed(*r.Guaranteed)
+		since, guaranteedNow := "", ""
+		if slices.ContainsFunc(register.Codes(c.State.Holds), func(code string) bool { return slices.Contains(register.Doubts, code) }) {
+			back, e := d.LookBack(c.State.Ref.ID)
+			if e != nil {
+				return nil, nil, e
+			}
+			since, guaranteedNow = string(back.Now.Verdict), minutes(back.Now.Guaranteed)
+			if back.Unread() {
+				since, guaranteedNow = string(model.NotKnown), ""
+			}
 		}
 		rows = append(rows, []string{whole(c.Begun.Number), when, string(c.Begun.Item), whole(int64(len(c.Begun.Packs))), string(r.Verdict), fixed(r.Held), fixed(r.Asked),
-			guaranteed, fixed(r.F0), fixed(float64(c.Begun.WaterML) / 1000), end, strings.Join(slices.Sorted(slices.Values(register.Codes(stopped[c.State.Ref.ID]))), " "), yes(c.Begun.Practice), x.Site})
+			minutes(r.Guaranteed), fixed(r.F0), fixed(float64(c.Begun.WaterML) / 1000), end, strings.Join(slices.Sorted(slices.Values(register.Codes(stopped[c.State.Ref.ID]))), " "), yes(c.Begun.Practice), x.Site, since, guaranteedNow})
 	}
-	return []string{"cycle", "date", "item", "packs", "readings_show", "held_min", "planned_min", "f0_guaranteed_min", "f0_121.1Cel_min", "water_L", "end", "stopped_by", "practice", "site"}, rows, err
+	return []string{"cycle", "date", "item", "packs", "readings_show_by_its_plan", "held_min", "planned_min", "f0_guaranteed_min", "f0_121.1Cel_min", "water_L", "end", "stopped_by", "practice", "site", "readings_show_by_what_was_found_since", "f0_guaranteed_by_what_was_found_since_min"}, rows, err
+}
+
+// minutes is a figure that may not be bounded.
+func minutes(v *float64) string {
+	if v == nil {
+		return ""
+	}
+	return fixed(*v)
 }
 
 func sporeTable(d *work.Desk) ([]string, [][]string, error) {

@@ -115,12 +115,60 @@ func TestTheTableOfCyclesSaysWhatStops(t *testing.T) {
 	for _, r := range rows[1:] {
 		if r[0] == stopped {
 			found = true
-			if r[end] != "released" || r[by] != work.HoldStopped {
+			if r[end] != "stopped" || r[by] != work.HoldStopped {
 				t.Errorf("cycle %s: %q, stopped by %q", r[0], r[end], r[by])
 			}
 		}
 	}
 	if !found {
 		t.Errorf("cycle %q is not in the table", stopped)
+	}
+}
+
+// A load in doubt keeps the verdict of its plan in the table, and what its readings show by what was found out since stands beside it.
+func TestTheTableOfCyclesSaysWhatReadingsShowSince(t *testing.T) {
+	d := filled(t)
+	if _, err := d.TellHeight(work.HeightForm{How: model.BySurvey, HeightM: 3000}); err != nil {
+		t.Fatal(err)
+	}
+	ways, err := d.Heights()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, h := range ways {
+		if h.HeightM == 3000 && !h.Present {
+			if err := d.SettleHeight(h); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	var b bytes.Buffer
+	if err := tables.Export(&b, d, "cycles"); err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(&b).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := func(name string) int { return slices.Index(rows[0], name) }
+	doubted := 0
+	for _, r := range rows[1:] {
+		doubt := strings.Contains(r[at("stopped_by")], "altitude-doubt")
+		since := r[at("readings_show_by_what_was_found_since")]
+		if doubt {
+			doubted++
+		}
+		if doubt && (since == "" || since == string(model.Shown)) {
+			t.Errorf("cycle %s was planned 1,140 m too low, and by the altitude that holds its readings show %q", r[0], since)
+		}
+		if !doubt && since != "" {
+			t.Errorf("cycle %s: nothing was found out of it, and %q", r[0], since)
+		}
+		if doubt && r[at("end")] == "released" {
+			t.Errorf("cycle %s is in doubt, and its end is %q", r[0], r[at("end")])
+		}
+	}
+	if doubted == 0 {
+		t.Error("no load is in doubt")
 	}
 }

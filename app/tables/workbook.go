@@ -12,7 +12,7 @@ import (
 )
 
 // figures are the columns that hold numbers; in all others a figure is a name, and stays as it was written.
-var figures = []string{"pieces", "pieces_listed", "cycle", "packs", "held_min", "planned_min", "f0_guaranteed_min", "f0_121.1Cel_min", "water_L", "incubated_h", "incubated_Cel",
+var figures = []string{"pieces", "pieces_listed", "cycle", "packs", "held_min", "planned_min", "f0_guaranteed_min", "f0_guaranteed_by_what_was_found_since_min", "f0_121.1Cel_min", "water_L", "incubated_h", "incubated_Cel",
 	"left", "lasts_d", "missing_of_30_d", "lessons", "count", "every_d", "due_in_d", "altitude_m", "within_m", "off_by_at_most", "value",
 	"lit", "aborted", "held", "released", "rejected", "unknown", "release_rate_%", "packs_wet", "packs_opened", "trials", "vent_mean_min", "hold_mean_min", "spore_negative",
 	"recall", "stick_d", "negative_test_d", "gauge_compared_d", "loads_in_doubt", "spore_grew", "spore_void", "stock_out_d", "incidents", "recalls_open"}

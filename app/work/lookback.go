@@ -43,6 +43,9 @@ func (l LookedBack) Patients() bool {
 	return l.unread || l.Now.Guaranteed == nil || *l.Now.Guaranteed*1000 < float64(l.Cycle.Begun.Plan.DoseMilli)
 }
 
+// Unread says that something of what was found out cannot be judged: nothing stands by it.
+func (l LookedBack) Unread() bool { return l.unread }
+
 // Next is the catalogue's word for what is to be done about a load in doubt; "": nothing but to free it.
 func (l LookedBack) Next() string {
 	switch {

@@ -20,7 +20,7 @@ func (d *Desk) fillRecall(r *Recall, loads []recalled, told []model.RecallTold) 
 		}
 	}
 	for i, l := range loads {
-		x := RecallLoad{Cycle: l.ID, Number: l.Begun.Number, Patients: true, Test: l.ID == r.Cause || d.testIn(r.Cause, l.Cycle)}
+		x := RecallLoad{Cycle: l.ID, Number: l.Begun.Number, Patients: true, Test: l.ID == r.Cause || d.testIn(r.Cause, l.Cycle), InPot: l.Unloaded == nil}
 		x.Freed = freedFrom(l.Cycle, r.words)
 		for _, h := range l.State.Holds {
 			if h.Open() {

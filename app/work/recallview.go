@@ -50,6 +50,7 @@ type RecallLoad struct {
 	Cycle    model.ID
 	Number   int64
 	Test     bool // the recall comes from this one
+	InPot    bool // nobody has told that it was taken out
 	Squares  []Square
 	Now      *assess.Result // what the readings show by what was found out since; nil: it is not for that
 	Freed    bool           // it was freed from this recall by name

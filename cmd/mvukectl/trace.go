@@ -47,7 +47,7 @@ func (t *tool) trace(args []string) int {
 			for _, q := range l.Squares {
 				packs = append(packs, map[string]any{"pack": q.Label, "at": q.At, "to": q.To, "found": q.Found, "told": q.Told})
 			}
-			x := map[string]any{"cycle": l.Number, "from_here": l.Test, "packs": packs, "patients_listed": l.Patients}
+			x := map[string]any{"cycle": l.Number, "from_here": l.Test, "in_pot": l.InPot, "packs": packs, "patients_listed": l.Patients}
 			if l.Now != nil {
 				x["now"] = map[string]any{"verdict": l.Now.Verdict, "held_min": l.Now.Held, "f0_min": l.Now.F0, "f0_guaranteed_min": l.Now.Guaranteed}
 			}
@@ -140,6 +140,10 @@ func (t *tool) sayRecall(f *flags, r work.Recall, names []string) {
 				said = append(said, t.words.Say("recall.at."+string(where))+": "+strings.Join(at[where], ", "))
 			}
 		}
-		f.say("  %s: %s", t.words.Say("knot.cycle", strconv.FormatInt(l.Number, 10)), strings.Join(said, "; "))
+		name := t.words.Say("knot.cycle", strconv.FormatInt(l.Number, 10))
+		if l.InPot {
+			name += " · " + t.words.Say("recall.in-pot")
+		}
+		f.say("  %s: %s", name, strings.Join(said, "; "))
 	}
 }
