@@ -4,6 +4,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"mvuke/app/widgets"
+	"mvuke/app/work"
 	"mvuke/model"
 )
 
@@ -17,10 +18,15 @@ func Clashes(s *Stage) fyne.CanvasObject {
 	for _, c := range all {
 		tap, action := func() {}, ""
 		if c.Own {
-			to := c.Go
-			tap, action = func() { s.Go(to, c.ID) }, s.Say("clash.settle")
+			tap, action = func() { s.Go(c.Go, c.ID) }, s.Say("clash.settle")
+			if c.Choosable() {
+				tap, action = func() { s.WithPerson(func() { s.settleClash(c) }) }, s.Say("clash.choose")
+			}
 		}
 		text := join(append([]string{s.Say("clash."+c.Code, c.Args...)}, c.By...)...)
+		for _, v := range c.Values {
+			text = join(text, v.By+": "+v.Says)
+		}
 		if !c.Own && c.Site != "" {
 			text = join(text, s.Say("clash.theirs", c.Site))
 		}
@@ -30,4 +36,22 @@ func Clashes(s *Stage) fyne.CanvasObject {
 		body = append(body, widgets.NewCard(widgets.NewPara(s.Say("clash.none"))))
 	}
 	return Page(s.Say("clash.title"), "", append(body, widgets.NewButton(s.Say("do.back"), widgets.Quiet, func() { s.Go(ToToday, model.ID{}) }))...)
+}
+
+// settleClash asks which of the ways in which something is described is right. Where none is, it is described anew.
+func (s *Stage) settleClash(c work.Clash) {
+	var shut func()
+	body := []fyne.CanvasObject{widgets.NewBig(s.Say("clash."+c.Code, c.Args...), 20, widgets.Ink, true), widgets.NewPara(s.Say("clash.choose.how"))}
+	for _, v := range c.Values {
+		body = append(body, widgets.NewRow(widgets.Square, widgets.Blue, v.By, v.Says, s.Say("clash.right"), func() {
+			shut()
+			s.done(s.Desk.SettleClash(c, v.ID))
+		}))
+	}
+	anew := widgets.NewButton(s.Say("clash.neither"), widgets.Plain, func() {
+		shut()
+		s.Go(c.Go, c.ID)
+	})
+	body = append(body, widgets.NewFlow(220, widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() }), anew))
+	shut = s.Modal(widgets.NewColumn(body...))
 }

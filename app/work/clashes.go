@@ -22,7 +22,16 @@ type Clash struct {
 	Own  bool     // it can be settled here
 	Go   string   // where
 	ID   model.ID
-	By   []string // who stated the values, where there are several, and what
+	By   []string // of numbers: the clinics of the things that have it
+
+	Values []ClashValue // of what is described in several ways: each of them
+}
+
+// ClashValue is one way in which something is described.
+type ClashValue struct {
+	By   string // clinic and device
+	Says string // names, figures and units
+	ID   entry.ID
 }
 
 // clashing are the kinds of which several values may stand, with where they are settled.
@@ -67,7 +76,7 @@ func (d *Desk) Clashes() (out []Clash, err error) {
 					c := Clash{Code: k.code, Args: []string{named(st, k.kind), strconv.Itoa(len(values))}, Site: names[site], Own: site == own, Go: k.to, ID: ref.ID}
 					for _, w := range values {
 						if dev, ok := src.Roster().By(w); ok {
-							c.By = append(c.By, names[dev.Site]+" "+dev.Letter+": "+valueOf(w))
+							c.Values = append(c.Values, ClashValue{names[dev.Site] + " " + dev.Letter, valueOf(w), w.ID()})
 						}
 					}
 					out = append(out, c)

@@ -154,59 +154,6 @@ func (d *Desk) describe(site model.ID, a Answers) error {
 	return err
 }
 
-// Correct states height, pot and gauge anew; what stood before stays readable beside it. Cycles keep the
-// plan that was frozen in them.
-func (d *Desk) Correct(pot Pot, place Place, a Answers) error {
-	if err := d.mayManage(); err != nil {
-		return err
-	}
-	if len(pot.Also) > 0 {
-		return refuse("two-gauges", pot.Looks.Name)
-	}
-	a.Site.Name, a.Person.Name = place.Site.Name, "."
-	if err := a.Check(); err != nil {
-		return err
-	}
-	if a.Gauge.Serial = strings.TrimSpace(a.Gauge.Serial); a.Gauge.Serial != strings.TrimSpace(pot.Gauge.Serial) && a.Gauge.Serial != "" {
-		if x, known, err := d.KnownGauge(pot, a.Gauge.Serial); err != nil {
-			return err
-		} else if known && x.Looks.Gauge != pot.Looks.Gauge {
-			return refuse("gauge-known", a.Gauge.Serial)
-		}
-	}
-	a.Site.Language, a.Pot.Site, a.Pot.Gauge = place.Site.Language, place.ID, pot.Looks.Gauge
-	a.Pot.Screwed, a.Pot.Knew, a.Pot.Since = false, nil, 0
-	stood, err := d.stood(place)
-	if err != nil {
-		return err
-	}
-	if a.Site.RaisedPa, err = raised(stood, a.Site); err != nil {
-		return err
-	}
-	var drafts []entry.Draft
-	err = d.read(func(src register.Source) {
-		a.Gauge.OverPa = overRead(src, pot.Looks.Gauge, a.Gauge)
-		again := func(ref model.Ref, kind model.Kind, payload any) {
-			drafts = append(drafts, entry.Draft{Kind: kind, Targets: []model.Ref{ref}, Replaces: d.values(src, ref, kind), Payload: payload})
-		}
-		again(model.Ref{Noun: model.NounSite, ID: place.ID}, model.KindSite, a.Site)
-		drafts[0].Targets = siteRefs(place.ID, a.Site)
-		changed := a.Site.HeightM != place.Site.HeightM || a.Site.How != place.Site.How
-		for _, h := range heights(src, model.Ref{Noun: model.NounSite, ID: place.ID}) { // an altitude stated anew is stated in knowledge of every other way
-			if !h.Present && (changed || h.Settled) {
-				drafts[0].Relies = append(drafts[0].Relies, h.By.ID())
-			}
-		}
-		again(model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge}, model.KindGauge, a.Gauge)
-		again(model.Ref{Noun: model.NounSterilizer, ID: pot.ID}, model.KindSterilizer, a.Pot)
-	})
-	if err != nil {
-		return err
-	}
-	_, err = d.sign(drafts...)
-	return err
-}
-
 // Place is the site with its pots, as the window needs them.
 type Place struct {
 	ID   model.ID
