@@ -73,11 +73,19 @@ func (s *Stage) recallAt(id model.ID, at work.Whereabouts) {
 	}
 	back := widgets.NewButton(s.Say("do.back"), widgets.Quiet, func() { s.Go(ToRecall, id) })
 	if len(buttons) > 0 {
-		buttons = append(buttons, widgets.NewButton(s.Words.Count("recall.choose-all", len(list)), widgets.Plain, func() {
-			chosen = nil
-			for _, q := range list {
-				chosen = append(chosen, q.Pack)
+		var open []model.ID // that still wait for an answer; where none does, all
+		for _, q := range list {
+			if q.Owed || (at != work.AtUsed && !q.Found) {
+				open = append(open, q.Pack)
 			}
+		}
+		if len(open) == 0 {
+			for _, q := range list {
+				open = append(open, q.Pack)
+			}
+		}
+		buttons = append(buttons, widgets.NewButton(s.Words.Count("recall.choose-all", len(open)), widgets.Plain, func() {
+			chosen = slices.Clone(open)
 			for _, show := range shows {
 				show()
 			}

@@ -2,8 +2,10 @@ package work
 
 import (
 	"slices"
+	"strconv"
 
 	"mvuke/model"
+	"mvuke/model/entry"
 	"mvuke/model/store"
 )
 
@@ -107,6 +109,56 @@ func (s stops) since(before stops) (lines []Line, worse []Worse) {
 	}
 	slices.SortFunc(worse, func(a, b Worse) int { return standsBefore(a.Standing, b.Standing) })
 	return lines, worse
+}
+
+// growthsIn are the loads in which spores grew, or may have, by some entries.
+func growthsIn(vs []entry.Verified) (out []model.ID) {
+	for _, v := range vs {
+		var r model.SporeRead
+		if v.Body().Kind != model.KindSporeRead || (v.Body().Decode(&r) == nil && !r.Grew) {
+			continue
+		}
+		for _, ref := range v.Body().Refs() {
+			if ref.Noun == model.NounCycle && !slices.Contains(out, ref.ID) {
+				out = append(out, ref.ID)
+			}
+		}
+	}
+	return out
+}
+
+// nameGrowths names each load in which spores grew by what the stick brought and that no line names: where its pot is stopped already, nothing else is new. A clinic hears of its own, the office of all.
+func (d *Desk) nameGrowths(in *BroughtIn) error {
+	if len(in.grew) == 0 {
+		return nil
+	}
+	names, err := d.SiteNames()
+	if err != nil {
+		return err
+	}
+	own, err := d.SiteID()
+	if err != nil {
+		return err
+	}
+	office, err := d.Office()
+	if err != nil {
+		return err
+	}
+	for _, id := range in.grew {
+		if slices.ContainsFunc(in.Stopped, func(l Line) bool { return l.Cycle == id }) || slices.ContainsFunc(in.Worse, func(w Worse) bool { return slices.Contains(w.Loads, id) }) {
+			continue
+		}
+		number, at := "–", "–" // its load may not be here yet
+		if c, err := d.Cycle(id); err == nil {
+			site := d.SiteOfCycle(c)
+			if site != own && !office {
+				continue
+			}
+			number, at = strconv.FormatInt(c.Begun.Number, 10), names[site]
+		}
+		in.Stopped = append(in.Stopped, Line{Urgency: Stop, Code: "grew", Args: []string{number, at}, Go: "cycle", Cycle: id})
+	}
+	return nil
 }
 
 func (l Line) same(o Line) bool {

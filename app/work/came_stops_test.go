@@ -90,3 +90,30 @@ func TestAStickWithAnotherPatientOfARecall(t *testing.T) {
 		t.Error("a called-back pack was opened on somebody else, and of the stick it is said that nothing was stopped")
 	}
 }
+
+// Spores grow in a second load of a pot that is stopped already: the stick names that load, at the office and at its clinic, and says nothing of it where it concerns nobody.
+func TestAStickNamesASecondGrowth(t *testing.T) {
+	x := newDistrictOf(t, "Clinic B", "Clinic C")
+	b, c := x.clinics[0], x.clinics[1]
+	x.join(b)
+	x.join(c)
+	_, one := b.sterile(1)
+	_, two := b.sterile(1)
+	first, second := b.spore(one, zyear, true), b.spore(two, zyear, true)
+	_, err := b.d.ReadSpore(first, model.SporeRead{Grew: true})
+	b.check(err)
+	x.carry(b, x.office)
+	x.carry(x.office, c)
+	_, err = b.d.ReadSpore(second, model.SporeRead{Grew: true})
+	b.check(err)
+	in := x.carry(b, x.office)
+	named := func(in work.BroughtIn) bool {
+		return slices.ContainsFunc(in.Stopped, func(l work.Line) bool { return l.Cycle == two }) || slices.ContainsFunc(in.Worse, func(w work.Worse) bool { return slices.Contains(w.Loads, two) })
+	}
+	if !in.Stops() || !named(in) {
+		t.Errorf("the office: %+v %+v", in.Stopped, in.Worse)
+	}
+	if in := x.carry(x.office, c); named(in) {
+		t.Errorf("a clinic that has nothing of it: %+v", in.Stopped)
+	}
+}

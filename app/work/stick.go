@@ -221,6 +221,7 @@ type BroughtIn struct {
 	Unsure  bool    // Today could not be read: what is stopped is not known
 
 	from map[model.ID]bool // the clinics of which it brought something
+	grew []model.ID        // the loads in which it says that spores grew
 }
 
 // scarce is how much garbage may lie about, in per cent of what is in use, while a stick is read: of a million acts it takes a fifth of the memory off and adds a sixteenth of the time (measured).
@@ -239,6 +240,7 @@ func (d *Desk) BringIn(dir string) (BroughtIn, error) {
 		return out, nil
 	}
 	out.Stopped, out.Worse = after.since(before)
+	out.Unsure = d.nameGrowths(&out) != nil
 	return out, nil
 }
 
@@ -281,6 +283,7 @@ func (d *Desk) bringIn(dir string) (out BroughtIn, err error) {
 			x.Kinds[v.Body().Kind]++
 			x.News++
 		}
+		out.grew = append(out.grew, growthsIn(x.New)...)
 		from, err := d.arrived(x.New)
 		if err != nil {
 			return out, err
