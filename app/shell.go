@@ -49,7 +49,8 @@ func New(d *work.Desk, win fyne.Window, o Options) *Shell {
 	s := &Shell{win: win, o: o, body: container.NewStack(), stop: make(chan struct{})}
 	s.scale = float32(s.remembered().FloatWithFallback("scale", 1))
 	s.stage = &screens.Stage{Desk: d, Win: win, Go: s.Go, Show: s.show, Again: func() { s.Go(s.place, s.id) },
-		AtOnce: o.Quiet, Beep: s.beep, Open: s.open, Speak: s.speak, Scale: s.resize, Note: s.note}
+		AtOnce: o.Quiet, Beep: s.beep, Open: s.open, Speak: s.speak, Scale: s.resize, Note: s.note,
+		Acts: func() { s.foot.SetText(s.stage.Say("who.acting"), s.who()) }}
 	s.stage.Words = assets.For(s.language())
 	s.theme()
 	s.build()

@@ -156,6 +156,7 @@ type Reference struct {
 
 	OffPa    int64    `cbor:"6,keyasint,omitempty"` // it failed that check: it showed so much too much, Pa, rounded up
 	Restated [][]byte `cbor:"7,keyasint,omitempty"` // of that: the comparisons that were stated anew with it; every other one is off by it
+	Written  bool     `cbor:"8,keyasint,omitempty"` // of that: it failed no check, its error was written too low by so much
 }
 
 // ValveTest is the safety valve lifted on purpose, or not lifting.

@@ -23,6 +23,7 @@ type Told struct {
 	Doubt   bool     // the date is in doubt
 	By      string   // who loaded
 	Settled string   // one sentence: released, rejected, given up; "" while it waits
+	Barred  bool     // something stops it, or it was rejected
 	Made    time.Time
 }
 
@@ -41,9 +42,12 @@ func CycleSheet(out io.Writer, w *assets.Words, size Size, t Told) error {
 	y := s.para(margin, 31, 10.5, width, true, blue, s.keepLine(Card{Plan: f}))
 	s.curve(margin, y, width, 62, t)
 	y += 72
+	if t.Barred && t.Settled != "" { // before all that its readings show: whoever reads one line of the sheet reads this
+		y = s.para(margin, y, 17, width, true, vermilion, t.Settled) + 1
+	}
 	y = s.verdict(margin, y, width, t)
 	y = s.para(margin, y+2, 10, width, false, ink, w.Say("cycle.packs", strings.Join(t.Packs, ", ")))
-	if t.Settled != "" {
+	if t.Settled != "" && !t.Barred {
 		y = s.para(margin, y+1, 11, width, true, ink, t.Settled)
 	}
 	s.readings(margin, y+3, width, t)
@@ -59,7 +63,11 @@ func (s *sheet) verdict(x, y, width float64, t Told) float64 {
 	if t.Cycle.Begun.Practice {
 		c, title = vermilion, w.Say("learn.site")+" · "+title
 	}
-	s.text(x, y, 15, true, c, width, title)
+	size := 15.0
+	if t.Barred && r.Verdict == model.Shown {
+		c, size, title = ink, 11, w.Say("verdict.day")+" · "+title
+	}
+	s.text(x, y, size, true, c, width, title)
 	y += 6
 	figures := []string{w.Say("verdict.held", Tenth(r.Held), strconv.FormatFloat(r.Asked, 'f', -1, 64)),
 		w.Say("verdict.equivalent", Tenth(r.E121)), w.Say("verdict.f0", Tenth(r.F0))}

@@ -3,6 +3,7 @@ package paper
 import (
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -55,6 +56,9 @@ func MonthReport(out io.Writer, w *assets.Words, size Size, district string, m w
 		all.add(items)
 	}
 	y = s.orders(s.worst(y+8, m), all)
+	if names := uncounted(m, stock); len(names) > 0 {
+		y = s.para(margin+3, y+10, 9.5, pageW-2*margin-3, false, soft, w.Say("stock.list.without", strings.Join(names, ", ")))
+	}
 	s.definitions(y+8, made)
 	s.endPage()
 	for _, f := range m.Sites {
@@ -142,6 +146,16 @@ func (o toOrder) add(items []work.Item) {
 	for _, it := range items {
 		o[it.What] += it.Order()
 	}
+}
+
+// uncounted are the clinics of which nothing is on the order list, since nobody counts there, or nothing of the month is here.
+func uncounted(m work.Month, stock map[model.ID][]work.Item) (names []string) {
+	for _, f := range m.Sites {
+		if !f.Reported || !slices.ContainsFunc(stock[f.Site], func(it work.Item) bool { return it.Known }) {
+			names = append(names, f.Name)
+		}
+	}
+	return names
 }
 
 // orders is what is to be ordered, in one paragraph.

@@ -16,6 +16,9 @@ func RecallNotice(out io.Writer, w *assets.Words, size Size, site string, r work
 	s := newSheet(w, size, w.Say("recall.title"), made)
 	l := recallSheet{sheet: s, site: site, r: r, made: made}
 	l.begin(w.Say("recall.notice"))
+	if !r.Drill && !r.Closed {
+		l.y = s.para(margin, l.y, 11, pageW-2*margin, true, ink, w.Say("recall.notice.how")) + 3
+	}
 	for _, load := range r.Loads {
 		test := ""
 		if load.Test {
@@ -33,21 +36,36 @@ func RecallNotice(out io.Writer, w *assets.Words, size Size, site string, r work
 		}
 		for _, q := range load.Squares {
 			l.room(6)
-			s.text(margin+4, l.y, 10.5, true, ink, 44, q.Label)
+			s.text(margin+4, l.y, 10.5, true, ink, 30, q.Label)
 			what := w.Say("recall.at." + string(q.At))
+			if q.Set != "" {
+				what = q.Set + " · " + what
+			}
 			if where := named(q.Site); q.At == work.AtElsewhere && where != "" {
 				what += " · " + where
 			}
 			if q.To != "" {
 				what += " · " + q.To
 			}
-			s.text(margin+50, l.y, 10.5, false, ink, 96, what)
+			switch {
+			case r.Drill:
+			case q.Owed:
+				what += " · " + w.Say("recall.to-be-told")
+			case q.At == work.AtUsed && q.Told:
+				what += " · " + w.Say("recall.told")
+			case q.At == work.AtUsed:
+				what += " · " + w.Say("recall.not-listed")
+			}
+			s.text(margin+36, l.y, 10.5, false, ink, 78, what)
 			if !q.Found && q.At != work.AtUsed {
 				s.pen(ink, 0.3)
-				s.Rect(pageW-margin-34, l.y-3.6, 4, 4, "D")
-				s.text(pageW-margin-28, l.y, 9.5, false, soft, 28, w.Say("recall.tick"))
+				for i, box := range []string{"recall.tick", "recall.tick-lost", "recall.tick-opened"} {
+					x := pageW - margin - 62 + float64(i)*21
+					s.Rect(x, l.y-3.4, 3.6, 3.6, "D")
+					s.text(x+4.6, l.y, 8.5, false, soft, 16, w.Say(box))
+				}
 			}
-			l.y += 5.6
+			l.y += 6.2
 		}
 		l.y += 2
 	}
@@ -60,7 +78,17 @@ func RecallUses(out io.Writer, w *assets.Words, size Size, site string, r work.R
 	s := newSheet(w, size, w.Say("recall.clinician"), made)
 	l := recallSheet{sheet: s, site: site, r: r, made: made}
 	l.begin(w.Say("recall.clinician"))
-	l.y = s.para(margin, l.y, 10.5, pageW-2*margin, false, ink, w.Say("recall.clinician.how")) + 3
+	how := "recall.clinician.how"
+	switch {
+	case r.Drill:
+		how = "recall.clinician.drill"
+	case !r.Listed():
+		how = "recall.clinician.none"
+	}
+	l.y = s.para(margin, l.y, 10.5, pageW-2*margin, r.Drill, ink, w.Say(how)) + 3
+	if how != "recall.clinician.how" {
+		return l.end(out)
+	}
 	listed := 0
 	for _, load := range r.Loads {
 		for _, q := range load.Squares {
@@ -110,12 +138,13 @@ type recallSheet struct {
 	made time.Time
 	y    float64
 	page int
+	head string
 }
 
 const recallFoot = pageH - 34
 
 func (l *recallSheet) begin(title string) {
-	l.page++
+	l.page, l.head = l.page+1, title
 	l.sheet.page()
 	w := l.w
 	l.text(margin, 20, 19, true, ink, pageW-2*margin, title+" "+strconv.FormatInt(l.r.Number, 10)+" · "+l.site)
@@ -132,10 +161,10 @@ func (l *recallSheet) begin(title string) {
 	if l.r.Closed {
 		why += " · " + w.Say("recall.closed")
 	}
-	l.text(margin, 27, 11, false, soft, pageW-2*margin, why+" · "+w.Say("month.made", w.Day(l.made)))
+	under := l.para(margin, 27, 10.5, pageW-2*margin, false, soft, why+" · "+w.Say("month.made", w.Day(l.made)))
 	l.pen(vermilion, 0.8)
-	l.Line(margin, 30, pageW-margin, 30)
-	l.y = 38
+	l.Line(margin, under-1, pageW-margin, under-1)
+	l.y = under + 7
 }
 
 // room turns the page where what comes next would not fit.
@@ -143,7 +172,7 @@ func (l *recallSheet) room(high float64) {
 	if l.y+high > recallFoot {
 		l.foot()
 		l.endPage()
-		l.begin(l.w.Say("recall.title"))
+		l.begin(l.head)
 	}
 }
 

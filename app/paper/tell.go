@@ -27,7 +27,7 @@ func Tell(d *work.Desk, c register.Cycle, w *assets.Words) (Told, error) {
 	if err != nil {
 		return Told{}, err
 	}
-	return Told{Packs: packs, Site: p.Site, Pot: pot.Looks, Cycle: c, Result: r, Begun: begun, Doubt: !known,
+	return Told{Packs: packs, Site: p.Site, Pot: pot.Looks, Cycle: c, Result: r, Begun: begun, Doubt: !known, Barred: c.Aborted() || len(c.Rejected) > 0 || c.ToConfirm || stopped(d, c),
 		By: d.Person(c.Entry.Body().Person).Name, Settled: Settled(d, c, w), Made: d.Clock.Now().Wall}, nil
 }
 

@@ -26,7 +26,7 @@ func VisitSheet(out io.Writer, w *assets.Words, size Size, v Visit, made time.Ti
 	s := newSheet(w, size, w.Say("visit.title", v.Site), made)
 	s.page()
 	s.text(margin, 20, 19, true, ink, pageW-2*margin, w.Say("visit.title", v.Site))
-	head := w.Say("visit.paper.empty")
+	head := w.Say("month.made", w.Day(made)) + " · " + w.Say("visit.paper.empty")
 	if v.Said != nil {
 		head = v.By
 		if v.Said.Known {

@@ -1,6 +1,8 @@
 package screens
 
 import (
+	"strings"
+
 	"fyne.io/fyne/v2"
 
 	"mvuke/app/widgets"
@@ -25,7 +27,7 @@ func Clashes(s *Stage) fyne.CanvasObject {
 		}
 		text := join(append([]string{s.Say("clash."+c.Code, c.Args...)}, c.By...)...)
 		for _, v := range c.Values {
-			text = join(text, v.By+": "+v.Says)
+			text = join(text, v.By+": "+s.clashSays(v))
 		}
 		if !c.Own && c.Site != "" {
 			text = join(text, s.Say("clash.theirs", c.Site))
@@ -43,7 +45,7 @@ func (s *Stage) settleClash(c work.Clash) {
 	var shut func()
 	body := []fyne.CanvasObject{widgets.NewBig(s.Say("clash."+c.Code, c.Args...), 20, widgets.Ink, true), widgets.NewPara(s.Say("clash.choose.how"))}
 	for _, v := range c.Values {
-		body = append(body, widgets.NewRow(widgets.Square, widgets.Blue, v.By, v.Says, s.Say("clash.right"), func() {
+		body = append(body, widgets.NewRow(widgets.Square, widgets.Blue, v.By, s.clashSays(v), s.Say("clash.right"), func() {
 			shut()
 			s.done(s.Desk.SettleClash(c, v.ID))
 		}))
@@ -54,4 +56,13 @@ func (s *Stage) settleClash(c work.Clash) {
 	})
 	body = append(body, widgets.NewFlow(220, widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() }), anew))
 	shut = s.Modal(widgets.NewColumn(body...))
+}
+
+// clashSays is what one way says.
+func (s *Stage) clashSays(v work.ClashValue) string {
+	var said []string
+	for _, f := range v.Says {
+		said = append(said, s.Say("clash.says."+f.Code, f.Value))
+	}
+	return strings.Join(said, ", ")
 }

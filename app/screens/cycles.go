@@ -146,7 +146,7 @@ func Cycle(s *Stage, id model.ID) fyne.CanvasObject {
 			s.reason("cycle.stop.ask", func(why string) { s.WithPerson(func() { s.done(s.Desk.Stop(id, why)) }) })
 		}))
 	}
-	if len(c.Released) > 0 && len(c.Rejected) == 0 {
+	if len(c.Released) > 0 { // also of one that was rejected since: its packs may be out
 		buttons = append(buttons, widgets.NewButton(s.Say("cycle.recall"), widgets.Quiet, func() { s.WithPerson(func() { s.recallLoad(c) }) }))
 	}
 	body = append(body, widgets.NewFlow(220, buttons...), widgets.NewSplit(widgets.NewColumn(Verdict(s, r, barred)...), widgets.NewColumn(s.told(c)...), 0.55, 720), s.Caution())
@@ -297,7 +297,11 @@ func (s *Stage) curveOf(c register.Cycle) fyne.CanvasObject {
 	}
 	for _, st := range c.Steps {
 		if st.Code != model.StepDried && st.Code != model.StepCooled {
-			spec.Steps = append(spec.Steps, widgets.StepMark{At: float64(st.At) / 60000, Text: s.Say("step." + string(st.Code))})
+			text := "step." + string(st.Code)
+			if short := "step.short." + string(st.Code); s.Words.Has(short) { // there is little room under the curve
+				text = short
+			}
+			spec.Steps = append(spec.Steps, widgets.StepMark{At: float64(st.At) / 60000, Text: s.Say(text)})
 		}
 	}
 	spec.Ideal = spec.Real

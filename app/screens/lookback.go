@@ -19,7 +19,7 @@ func LookBack(s *Stage, pot model.ID) fyne.CanvasObject {
 		return Page(s.Say("lookback.title"), "", widgets.NewPara(s.Fault(err)))
 	}
 	body := []fyne.CanvasObject{widgets.NewPara(s.Say("lookback.how"))}
-	stand, fall := 0, 0
+	stand, fall, dates := 0, 0, 0
 	var rows []fyne.CanvasObject
 	for _, l := range worstFirst(all) {
 		shape, colour, tag := widgets.Octagon, widgets.Vermilion, s.Say("lookback.falls")
@@ -29,6 +29,9 @@ func LookBack(s *Stage, pot model.ID) fyne.CanvasObject {
 		case l.Stands:
 			stand++
 			tag = s.Say("lookback.stands")
+		case l.Dates && !l.Called:
+			dates++
+			shape, colour, tag = widgets.Triangle, widgets.Amber, s.Say("lookback.dates.tag")
 		case !l.Called:
 			fall++
 		}
@@ -48,15 +51,32 @@ func LookBack(s *Stage, pot model.ID) fyne.CanvasObject {
 	switch {
 	case len(all) == 0:
 		body = append(body, widgets.NewCard(widgets.NewPara(s.Say("lookback.none"))))
-	case stand+fall == 0:
+	case stand+fall+dates == 0:
 		body = append(body, widgets.NewButton(s.Say("lookback.all-called"), widgets.Plain, func() { s.Go(ToRecalls, model.ID{}) }))
-	default:
-		body = append(body, widgets.NewButton(s.Say("lookback.settle", count(int64(stand)), count(int64(fall))), widgets.Do, func() {
-			s.WithPerson(func() {
+	case stand+fall > 0:
+		text := s.Say("lookback.settle", count(int64(stand)), count(int64(fall)))
+		switch {
+		case stand == 0:
+			text = s.Words.Count("lookback.settle.call", fall)
+		case fall == 0:
+			text = s.Words.Count("lookback.settle.free", stand)
+		}
+		body = append(body, widgets.NewButton(text, widgets.Do, func() {
+			s.WithManager(func() {
 				s.reason("lookback.ask", func(why string) {
 					if _, err := s.Desk.SettleDoubt(pot, why); s.Tell(err) {
 						s.Go(ToRecalls, model.ID{})
 					}
+				})
+			})
+		}))
+	}
+	if dates > 0 {
+		body = append(body, widgets.NewButton(s.Words.Count("lookback.dates.free", dates), widgets.Plain, func() {
+			s.WithManager(func() {
+				s.reason("lookback.dates.ask", func(why string) {
+					_, err := s.Desk.SettleByDates(pot, why)
+					s.done(err)
 				})
 			})
 		}))

@@ -70,7 +70,7 @@ func (s *Stage) packButtons(p work.PackView) (out []fyne.CanvasObject) {
 	add := func(key string, look widgets.Look, tap func()) {
 		out = append(out, widgets.NewButton(s.Say(key), look, func() { s.WithPerson(tap) }))
 	}
-	ended := p.Ended()
+	ended := p.Over()
 	if (p.State.Good() || p.State == work.ShelfUnknown) && !p.Elsewhere() {
 		add("pack.use.do", widgets.Do, func() { s.use(p, false) })
 	}
@@ -104,8 +104,8 @@ func (s *Stage) packButtons(p work.PackView) (out []fyne.CanvasObject) {
 	for _, h := range p.Answer.Holds { // told by a device that was removed: of the pack itself
 		if h.Open() && h.Code == register.HoldDoubted && h.Cause.Body().Kind == model.KindPackMade {
 			out = append(out, widgets.NewButton(s.Say("release.clear", s.Say("hold."+h.Code)), widgets.Plain, func() {
-				s.reason("release.clear.ask", func(why string) {
-					s.WithPerson(func() { s.done(s.Desk.ClearHold(model.Ref{Noun: model.NounPack, ID: p.ID}, h.Code, why)) })
+				s.WithManager(func() {
+					s.reason("release.clear.ask", func(why string) { s.done(s.Desk.ClearHold(model.Ref{Noun: model.NounPack, ID: p.ID}, h.Code, why)) })
 				})
 			}))
 		}

@@ -13,6 +13,10 @@ const mostRows = 30
 
 // Packs is the shelf: what may be used, in the order of use, and what may not. One field finds a pack, typed or scanned.
 func Packs(s *Stage) fyne.CanvasObject {
+	office, err := s.Desk.Office()
+	if err != nil {
+		return Page(s.Say("packs.title"), "", widgets.NewPara(s.Fault(err)))
+	}
 	list := widgets.NewColumn()
 	fill := func(ps []work.PackView, err error) {
 		list.Objects = s.packRows(ps, err)
@@ -21,7 +25,7 @@ func Packs(s *Stage) fyne.CanvasObject {
 	shelf := func() {
 		ps, err := s.Desk.OnShelf(mostRows)
 		fill(ps, err)
-		if office, e := s.Desk.Office(); err == nil && e == nil && office && len(ps) == 0 {
+		if err == nil && office && len(ps) == 0 {
 			list.Objects = []fyne.CanvasObject{widgets.NewCard(widgets.NewPara(s.Say("packs.office")))}
 			list.Refresh()
 		}
@@ -33,16 +37,21 @@ func Packs(s *Stage) fyne.CanvasObject {
 		}
 		found, err := s.Desk.Find(text, mostRows)
 		fill(found.Packs, err)
+		if office && err == nil && len(found.Packs)+len(found.Uses) == 0 { // nobody takes it for an answer that no pack was used for a number
+			list.Objects = []fyne.CanvasObject{widgets.NewCard(widgets.NewPara(s.Say("find.office")))}
+		}
 		list.Objects = append(s.alsoFound(found), list.Objects...)
 		list.Refresh()
 	})
 	find.Entry.OnSubmitted = func(text string) { s.openNumber(text, find) }
 	shelf()
-	return Page(s.Say("packs.title"), "", widgets.NewFlow(260,
-		widgets.NewButton(s.Say("packs.make"), widgets.Do, func() { s.WithPerson(func() { s.Go(ToPackNew, model.ID{}) }) }),
-		widgets.NewButton(s.Say("stock.title"), widgets.Plain, func() { s.Go(ToStock, model.ID{}) }),
-		widgets.NewButton(s.Say("sets.title"), widgets.Plain, func() { s.Go(ToSets, model.ID{}) }),
-		widgets.NewButton(s.Say("shelf.count"), widgets.Plain, func() { s.Go(ToShelf, model.ID{}) })), find, list)
+	buttons := []fyne.CanvasObject{widgets.NewButton(s.Say("stock.title"), widgets.Plain, func() { s.Go(ToStock, model.ID{}) }),
+		widgets.NewButton(s.Say("sets.title"), widgets.Plain, func() { s.Go(ToSets, model.ID{}) })}
+	if !office { // it packs nothing, and has no shelf
+		buttons = append(append([]fyne.CanvasObject{widgets.NewButton(s.Say("packs.make"), widgets.Do, func() { s.WithPerson(func() { s.Go(ToPackNew, model.ID{}) }) })}, buttons...),
+			widgets.NewButton(s.Say("shelf.count"), widgets.Plain, func() { s.Go(ToShelf, model.ID{}) }))
+	}
+	return Page(s.Say("packs.title"), "", widgets.NewFlow(260, buttons...), find, list)
 }
 
 // openNumber opens the pack whose number was typed or scanned: one is opened at once, of several one is chosen.
@@ -70,17 +79,25 @@ func (s *Stage) packRows(ps []work.PackView, err error) (out []fyne.CanvasObject
 	if err != nil {
 		return []fyne.CanvasObject{widgets.NewPara(s.Fault(err))}
 	}
+	office, err := s.Desk.Office()
+	if err != nil {
+		return []fyne.CanvasObject{widgets.NewPara(s.Fault(err))}
+	}
 	for _, p := range ps {
 		shape, colour := shelfLook(p.State)
 		tag := s.Say("shelf." + string(p.State))
-		if p.Out() && p.State.Good() {
+		away := p.Out()
+		if office { // seen from there every pack is elsewhere
+			away = p.Pack.Out()
+		}
+		if away && p.State.Good() {
 			shape, colour, tag = widgets.Square, widgets.InkSoft, s.Say("shelf.out")
 		}
 		lost := ""
 		if p.NotFound && !p.Ended() {
 			lost = s.Say("pack.not-found")
 		}
-		out = append(out, widgets.NewRow(shape, colour, tag, join(p.Label, p.Set, s.lastDay(p), s.wherePack(p), lost, s.overridden(p)), s.Say("packs.open"),
+		out = append(out, widgets.NewRow(shape, colour, tag, join(p.Label, p.Set, s.siteIfOther(p.House), s.lastDay(p), s.wherePack(p), lost, s.overridden(p)), s.Say("packs.open"),
 			func() { s.Go(ToPack, p.ID) }))
 	}
 	if len(out) == mostRows {

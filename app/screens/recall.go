@@ -146,10 +146,17 @@ func Recall(s *Stage, id model.ID) fyne.CanvasObject {
 
 // endOf says how a recall ended: with all found and told, or with some that never were.
 func (s *Stage) endOf(r work.Recall) fyne.CanvasObject {
-	if short := s.endedShort(r); short != "" {
-		return widgets.NewNotice(widgets.Vermilion, short, r.Ended)
+	who, when := "", ""
+	if !r.EndBy.IsZero() {
+		who = s.Desk.Person(r.EndBy.Body().Person).Name
+		if at, known, err := s.Desk.Corrected(r.EndBy); err == nil && known {
+			when = s.Words.Day(at)
+		}
 	}
-	return widgets.NewNotice(widgets.InkSoft, s.Say("recall.closed"), join(r.Ended, s.took(r)))
+	if short := s.endedShort(r); short != "" {
+		return widgets.NewNotice(widgets.Vermilion, short, join(r.Ended, who, when))
+	}
+	return widgets.NewNotice(widgets.InkSoft, s.Say("recall.closed"), join(r.Ended, s.took(r), who, when))
 }
 
 // endedShort is what was left when a recall ended; "": nothing.
@@ -185,6 +192,9 @@ func (s *Stage) recallNext(r work.Recall) []fyne.CanvasObject {
 func (s *Stage) took(r work.Recall) string {
 	if r.Took <= 0 {
 		return ""
+	}
+	if r.Drill && r.Sum[work.AtUsed]+r.Sum[work.AtEnded] == r.Total { // a time that measures nothing
+		return s.Say("recall.drill.nothing")
 	}
 	switch {
 	case r.Took < 2*time.Hour:
@@ -242,11 +252,18 @@ func (s *Stage) sums(r work.Recall) (out []fyne.CanvasObject) {
 		}
 		letter, colour := s.squareLook(work.Square{At: at})
 		how := s.Say("recall.at." + string(at) + ".how")
-		if at == work.AtUsed && r.Untold > 0 {
+		switch {
+		case at == work.AtUsed && r.Untold > 0:
 			how = s.Words.Count("recall.untold", r.Untold)
 			if r.Untold < n {
 				how = join(how, s.Say("recall.rest", count(int64(n-r.Untold))))
 			}
+		case at == work.AtUsed && r.Drill:
+			how = s.Say("recall.at.used.drill")
+		case at == work.AtUsed && !r.Listed():
+			how = s.Say("recall.nobody")
+		case at == work.AtLost && r.Closed:
+			how = s.Say("recall.at.lost.closed")
 		}
 		out = append(out, widgets.NewSum(letter, colour, at == work.AtLost, count(int64(n)), s.Say("recall.at."+string(at)), how, func() { s.recallAt(r.ID, at) }))
 	}

@@ -92,8 +92,15 @@ func (s *Stage) recallAt(id model.ID, at work.Whereabouts) {
 		}))
 	}
 	buttons = append(buttons, back)
+	do := s.Say("recall.at." + string(at) + ".do")
+	switch {
+	case at == work.AtUsed && r.Drill:
+		do = s.Say("recall.at.used.drill")
+	case at == work.AtUsed && !r.Listed():
+		do = s.Say("recall.nobody")
+	}
 	s.Show(Page(join(s.recallAtSites(r), s.Say("recall.head", count(r.Number), s.Say("recall.at."+string(at))), count(int64(len(list)))), "",
-		append([]fyne.CanvasObject{widgets.NewPara(s.Say("recall.at." + string(at) + ".do")), widgets.NewFlow(230, buttons...)}, rows...)...))
+		append([]fyne.CanvasObject{widgets.NewPara(do), widgets.NewFlow(230, buttons...)}, rows...)...))
 }
 
 // recallActs are what can come of packs that are at a place.
@@ -116,11 +123,14 @@ func (s *Stage) recallActs(r work.Recall, at work.Whereabouts, picked func() []m
 	tell := func(what model.Sought) func([]model.ID) {
 		return func(ids []model.ID) { again(s.Desk.TellRecall(r.ID, what, ids, "")) }
 	}
-	if own, err := s.Desk.SiteID(); r.Closed || err != nil || !r.About(own) { // who opened it, and who has the shelves
+	if own, err := s.Desk.SiteID(); (r.Closed && r.Drill) || err != nil || !r.About(own) { // who opened it, and who has the shelves; also what turns up after it has ended is set aside
 		return nil
 	}
 	switch at {
 	case work.AtUsed:
+		if !r.Listed() {
+			break
+		}
 		add("recall.tell-clinician", widgets.Do, func(ids []model.ID) {
 			s.reason("recall.tell-clinician.ask", func(whom string) { again(s.Desk.TellRecall(r.ID, model.SoughtClinician, ids, whom)) })
 		})
@@ -138,7 +148,7 @@ func (s *Stage) recallActs(r work.Recall, at work.Whereabouts, picked func() []m
 			}
 			again(nil)
 		})
-		if at != work.AtLost {
+		if at != work.AtLost && !r.Closed {
 			add("recall.lost.do", widgets.Plain, tell(model.SoughtLost))
 		}
 		if at != work.AtShelf {
@@ -202,7 +212,7 @@ func (s *Stage) newRecall(drill bool) {
 		title = s.Say("recall.drill.ask")
 	}
 	cancel := widgets.NewButton(s.Say("do.cancel"), widgets.Quiet, func() { shut() })
-	shut = s.Modal(widgets.NewColumn(widgets.NewBig(title, 20, widgets.Ink, true), load, wide, why, widgets.NewFlow(180, cancel, save)))
+	shut = s.Modal(widgets.NewColumn(widgets.NewStrong(title), load, wide, why, widgets.NewFlow(180, cancel, save)))
 }
 
 // recallLoad calls one load back: for the strip where one failed, else by the person's word.

@@ -12,7 +12,7 @@ import (
 
 func (s *Stage) recallButtons(r work.Recall) (out []fyne.CanvasObject) {
 	add := func(key string, look widgets.Look, tap func()) {
-		out = append(out, widgets.NewButton(s.Say(key), look, func() { s.WithPerson(tap) }))
+		out = append(out, widgets.NewButton(s.Say(key), look, func() { s.WithManager(tap) }))
 	}
 	own, err := s.Desk.SiteID()
 	ours := err == nil && own == r.Site
@@ -38,7 +38,7 @@ func (s *Stage) recallButtons(r work.Recall) (out []fyne.CanvasObject) {
 		}
 	}
 	out = append(out, widgets.NewButton(s.Say("recall.notice"), widgets.Plain, func() { s.recallSheet(r, false) }))
-	if r.Sum[work.AtUsed] > 0 {
+	if r.Listed() {
 		out = append(out, widgets.NewButton(s.Say("recall.clinician"), widgets.Plain, func() { s.recallSheet(r, true) }))
 	}
 	return append(out, widgets.NewButton(s.Say("do.back"), widgets.Quiet, func() { s.Go(ToRecalls, model.ID{}) }))
@@ -47,7 +47,7 @@ func (s *Stage) recallButtons(r work.Recall) (out []fyne.CanvasObject) {
 // freeButton frees loads of an open recall by name, once somebody says why.
 func (s *Stage) freeButton(text, ask string, r work.Recall, free func(model.ID, string) (int, error)) fyne.CanvasObject {
 	return widgets.NewButton(text, widgets.Plain, func() {
-		s.WithPerson(func() {
+		s.WithManager(func() {
 			s.reason(ask, func(why string) {
 				if n, err := free(r.ID, why); s.Tell(err) {
 					s.Again()

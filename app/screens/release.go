@@ -216,7 +216,9 @@ func (s *Stage) decide(g work.Gate) []fyne.CanvasObject {
 	for _, h := range g.Cycle.State.Holds {
 		if h.Open() && slices.Contains(work.Clearable, h.Code) {
 			objs = append(objs, widgets.NewButton(s.Say("release.clear", s.Say("hold."+h.Code)), widgets.Plain, func() {
-				s.reason("release.clear.ask", func(why string) { s.WithPerson(func() { s.done(s.Desk.ClearHold(g.Cycle.State.Ref, h.Code, why)) }) })
+				s.WithManager(func() {
+					s.reason("release.clear.ask", func(why string) { s.done(s.Desk.ClearHold(g.Cycle.State.Ref, h.Code, why)) })
+				})
 			}))
 		}
 	}

@@ -2,6 +2,7 @@ package screens
 
 import (
 	"errors"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -28,6 +29,7 @@ type setup struct {
 	scope       string
 	first, last int          // steps asked
 	done        func() error // takes all answers
+	was         model.Site   // what stands, where it is corrected
 }
 
 // Setup asks the six questions.
@@ -169,6 +171,8 @@ func Correct(s *Stage) fyne.CanvasObject {
 	x := &setup{Stage: s, scope: "correct", body: widgets.NewColumn(), first: 2, step: 2, last: 4}
 	x.kept = map[string]string{"height": count(place.Site.HeightM) + " m", "pot": pot.Looks.Name, "limit": plate(pot.Looks.LimitPa), "valve": plate(pot.Looks.ValvePa),
 		"water": s.Figure(pot.Looks.LeastWaterML), "unit": pot.Gauge.Unit, "span": s.Figure(pot.Gauge.SpanMilli), "line": s.Figure(pot.Gauge.LineMilli), "serial": pot.Gauge.Serial}
+	x.was = place.Site
+	x.kept["how"] = strconv.Itoa(slices.Index(waysAsked, place.Site.How)) // any other way stays as it is, until one of these is tapped
 	for i, c := range classes {
 		if int64(c*1000) == pot.Gauge.ClassMilli {
 			x.kept["class"] = strconv.Itoa(i)
@@ -178,6 +182,9 @@ func Correct(s *Stage) fyne.CanvasObject {
 	x.show()
 	return Page(s.Say("setup.correct"), "", x.body)
 }
+
+// waysAsked are the ways of knowing the altitude that are asked for at set-up; the others are told where the altitude is.
+var waysAsked = []model.HeightHow{model.ByMap, model.BySurvey}
 
 // errShown says that the step shows what is wrong itself.
 var errShown = errors.New("shown")
@@ -240,7 +247,6 @@ func (x *setup) height() []fyne.CanvasObject {
 	keep := x.keeps("height")
 	height.WhenChanged(func(v string) { keep(v); show(v) })
 	show(height.Text())
-	ways := []model.HeightHow{model.ByMap, model.BySurvey}
 	how := x.pick("how", []string{x.Say("setup.how.map"), x.Say("setup.how.survey")}, 0)
 	x.next = func() error {
 		h, err := steam.Altitude(height.Text())
@@ -249,7 +255,11 @@ func (x *setup) height() []fyne.CanvasObject {
 			return errShown
 		}
 		x.a.Site.HeightM = int64(h + 0.5)
-		x.a.Site.How = ways[max(how.Selected, 0)]
+		if x.a.Site.HeightM == x.was.HeightM && x.was.How != "" && (how.Selected < 0 || waysAsked[how.Selected] == x.was.How) { // nothing of it was changed
+			x.a.Site = x.was
+			return nil
+		}
+		x.a.Site.How = waysAsked[max(how.Selected, 0)]
 		x.a.Site.WithinM = map[model.HeightHow]int64{model.ByMap: int64(steam.MapWithin), model.BySurvey: int64(steam.SurveyWithin)}[x.a.Site.How]
 		x.a.Site.WeatherPermille = steam.TropicsWeather * 1000
 		return nil

@@ -48,6 +48,7 @@ func Site(s *Stage) fyne.CanvasObject {
 		widgets.NewButton(s.Say("taught.title"), widgets.Plain, func() { s.Go(ToTaught, pot.ID) }),
 		widgets.NewButton(s.Say("setup.policy"), widgets.Plain, func() { s.Go(ToPolicies, model.ID{}) }),
 		widgets.NewButton(s.Say("setup.correct"), widgets.Plain, func() { s.WithPerson(func() { s.Go(ToCorrect, model.ID{}) }) }),
+		widgets.NewButton(s.Say("clash.title"), widgets.Plain, func() { s.Go(ToClashes, model.ID{}) }),
 		widgets.NewButton(s.Say("height.title"), widgets.Plain, func() { s.Go(ToHeight, model.ID{}) }),
 		widgets.NewButton(s.Say("stick.title"), widgets.Plain, func() { s.Go(ToStick, model.ID{}) }),
 		widgets.NewButton(s.Say("lists.title"), widgets.Plain, func() { s.Go(ToLists, model.ID{}) }),

@@ -26,7 +26,11 @@ func SitePage(s *Stage, id model.ID) fyne.CanvasObject {
 	}
 	for _, r := range recalls {
 		if !r.Closed {
-			body = append(body, widgets.NewRow(widgets.Octagon, widgets.Vermilion, s.Say("recall.open"), s.recallHead(r), s.Say("recall.found", count(int64(r.Found)), count(int64(r.Total))), func() { s.Go(ToRecall, r.ID) }))
+			head := s.recallHead(r)
+			if r.Untold > 0 {
+				head = join(head, s.Words.Count("office.untold", r.Untold))
+			}
+			body = append(body, widgets.NewRow(widgets.Octagon, widgets.Vermilion, s.Say("recall.open"), head, s.Say("recall.found", count(int64(r.Found)), count(int64(r.Total))), func() { s.Go(ToRecall, r.ID) }))
 		}
 	}
 	body = append(body, s.visitsOf(id, x.Name)...)

@@ -72,6 +72,7 @@ type Stage struct {
 	Beep   func()
 	Open   func(path string)  // hands a file to the system's viewer
 	Speak  func(lang string)  // changes the language
+	Acts   func()             // shows who acts now; nil: nowhere
 	Scale  func(float32)      // changes the size of text
 	Pause  func(bool)         // lets time stand while a box is open; nil: time goes on
 	AtOnce bool               // nothing runs in the background: for tests
@@ -152,6 +153,15 @@ func (s *Stage) WithPerson(then func()) {
 		return
 	}
 	s.AskWho(then)
+}
+
+// WithManager is WithPerson for what only the one in charge may do: nobody writes a reason that is refused then.
+func (s *Stage) WithManager(then func()) {
+	s.WithPerson(func() {
+		if s.Tell(s.Desk.MayManage()) {
+			then()
+		}
+	})
 }
 
 // Background runs what takes long beside the window; tests run it at once.

@@ -147,7 +147,11 @@ func (s *Stage) brought(path string, in work.BroughtIn, err error) fyne.CanvasOb
 		body = []fyne.CanvasObject{widgets.NewNotice(widgets.Blue, s.Say("join.leave-in"), s.Say("join.leave-in.how"))}
 	}
 	if in.Stops() {
-		body = append(body, widgets.NewNotice(widgets.Vermilion, s.Say("stick.stops"), s.Say("stick.stops.how")))
+		head, how := s.Say("stick.stops"), s.Say("stick.stops.how")
+		if !in.Unsure && len(in.Stopped)+len(in.Worse) == 0 { // words on what was known
+			head, how = s.Say("stick.words"), s.Say("stick.words.how")
+		}
+		body = append(body, widgets.NewNotice(widgets.Vermilion, head, how))
 		for _, l := range in.Stopped {
 			body = append(body, todayRow(s, l))
 		}

@@ -47,7 +47,9 @@ func Tests(s *Stage) fyne.CanvasObject {
 			fallthrough
 		case register.HoldValve:
 			body = append(body, act("pot.back", widgets.Plain, func() {
-				s.reason("pot.back.ask", func(why string) { s.done(s.Desk.BackToService(pot, code, why)) })
+				if s.Tell(s.Desk.MayManage()) {
+					s.reason("pot.back.ask", func(why string) { s.done(s.Desk.BackToService(pot, code, why)) })
+				}
 			}))
 		}
 	}

@@ -83,6 +83,9 @@ func todayRow(s *Stage, l work.Line) fyne.CanvasObject {
 		code = "recall-untold"
 	}
 	text, action := s.Say("today."+code, args...), s.Say("go."+l.Go)
+	if l.Code == "recall" && len(args) > 4 { // at the office: of which clinics
+		text = join(args[4], text)
+	}
 	if code == "two-gauges" {
 		action = s.Say("go.gauge")
 	}

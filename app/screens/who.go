@@ -21,6 +21,9 @@ func (s *Stage) AskWho(then func()) {
 		}
 		act := func() {
 			s.Desk.Act(p.ID)
+			if s.Acts != nil {
+				s.Acts()
+			}
 			s.Note("acting: " + p.Person.Name)
 			if p.Person.Language != "" && p.Person.Language != s.Words.Language {
 				s.Speak(p.Person.Language)

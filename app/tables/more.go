@@ -106,11 +106,11 @@ func recallTable(d *work.Desk) ([]string, [][]string, error) {
 	for _, r := range all {
 		row := func(rest ...string) {
 			of := []string{whole(r.Number), names[r.Site], string(r.Why), yes(r.Drill), yes(r.Closed), sure(r.At, !r.At.IsZero())}
-			rows = append(rows, append(append(of, rest...), make([]string, 9-len(rest))...))
+			rows = append(rows, append(append(append(of, rest...), make([]string, 10-len(rest))...), r.Ended))
 		}
 		for _, l := range r.Loads {
 			for _, q := range l.Squares {
-				row(whole(l.Number), yes(l.Test), q.Label, string(q.At), names[q.Site], q.To, yes(q.Found), yes(q.Told), yes(l.Patients))
+				row(whole(l.Number), yes(l.Test), q.Label, string(q.At), names[q.Site], q.To, yes(q.Found), yes(q.Told), yes(l.Patients), yes(q.Owed))
 			}
 			if len(l.Squares) == 0 { // nothing was in it: the recall is there all the same
 				row(whole(l.Number), yes(l.Test))
@@ -123,7 +123,7 @@ func recallTable(d *work.Desk) ([]string, [][]string, error) {
 			row()
 		}
 	}
-	return []string{"recall", "site", "why", "drill", "closed", "opened", "cycle", "from_here", "pack", "where", "other_site", "to", "found", "clinician_told", "patients_listed"}, rows, err
+	return []string{"recall", "site", "why", "drill", "closed", "opened", "cycle", "from_here", "pack", "where", "other_site", "to", "found", "clinician_told", "patients_listed", "to_be_told", "ended_because"}, rows, err
 }
 
 // days is a number of days; empty: nobody knows.

@@ -29,8 +29,8 @@ type Clash struct {
 
 // ClashValue is one way in which something is described.
 type ClashValue struct {
-	By   string // clinic and device
-	Says string // names, figures and units
+	By   string       // clinic and device
+	Says []ClashField // what is not alike
 	ID   entry.ID
 }
 
@@ -76,9 +76,10 @@ func (d *Desk) Clashes() (out []Clash, err error) {
 					c := Clash{Code: k.code, Args: []string{named(st, k.kind), strconv.Itoa(len(values))}, Site: names[site], Own: site == own, Go: k.to, ID: ref.ID}
 					for _, w := range values {
 						if dev, ok := src.Roster().By(w); ok {
-							c.Values = append(c.Values, ClashValue{names[dev.Site] + " " + dev.Letter, valueOf(w), w.ID()})
+							c.Values = append(c.Values, ClashValue{names[dev.Site] + " " + dev.Letter, fieldsOf(w), w.ID()})
 						}
 					}
+					onlyWhatDiffers(c.Values)
 					out = append(out, c)
 				}
 			}
@@ -114,8 +115,12 @@ func named(st register.State, kind model.Kind) string {
 	return x.Name
 }
 
-// valueOf writes a value so that it can be told from another: names, figures and units only.
-func valueOf(w entry.Verified) string {
+// ClashField is one thing that a description says; Code is for the catalogue ("clash.says." + Code).
+type ClashField struct{ Code, Value string }
+
+// fieldsOf are what a description says.
+func fieldsOf(w entry.Verified) (out []ClashField) {
+	add := func(code, value string) { out = append(out, ClashField{code, value}) }
 	pa := func(v int64) string { return strconv.FormatInt(v/1000, 10) + " kPa" }
 	milli := func(v int64) string { return strconv.FormatFloat(float64(v)/1000, 'f', -1, 64) }
 	var site model.Site
@@ -125,21 +130,55 @@ func valueOf(w entry.Verified) string {
 	var ref model.Reference
 	switch b := w.Body(); {
 	case b.Kind == model.KindSite && b.Decode(&site) == nil:
-		return site.Name + ", " + strconv.FormatInt(site.HeightM, 10) + " ± " + strconv.FormatInt(site.WithinM, 10) + " m"
+		add("name", site.Name)
+		add("height", strconv.FormatInt(site.HeightM, 10)+" ± "+strconv.FormatInt(site.WithinM, 10)+" m")
 	case b.Kind == model.KindSterilizer && b.Decode(&pot) == nil:
-		return pot.Name + ", " + pa(pot.LimitPa) + ", " + pa(pot.ValvePa) + ", " + milli(pot.LeastWaterML) + " L"
+		add("name", pot.Name)
+		add("limit", pa(pot.LimitPa))
+		add("valve", pa(pot.ValvePa))
+		add("water", milli(pot.LeastWaterML)+" L")
 	case b.Kind == model.KindGauge && b.Decode(&gauge) == nil:
-		return gauge.Serial + ", " + milli(gauge.SpanMilli) + " " + gauge.Unit + ", " + milli(gauge.LineMilli) + " " + gauge.Unit + ", " + milli(gauge.ClassMilli)
+		add("serial", gauge.Serial)
+		add("span", milli(gauge.SpanMilli)+" "+gauge.Unit)
+		add("line", milli(gauge.LineMilli)+" "+gauge.Unit)
+		if gauge.ClassMilli >= 0 {
+			add("class", milli(gauge.ClassMilli))
+		} else {
+			add("class", "?")
+		}
 	case b.Kind == model.KindSetList && b.Decode(&set) == nil:
 		var pieces []string
 		for _, p := range set.Pieces {
 			pieces = append(pieces, strconv.FormatInt(p.Count, 10)+" "+p.Name)
 		}
-		return set.Name + ", " + strings.Join(pieces, ", ")
+		add("name", set.Name)
+		add("pieces", strings.Join(pieces, ", "))
 	case b.Kind == model.KindReference && b.Decode(&ref) == nil:
-		return ref.Name + ", " + milli(ref.ErrorMilli) + " " + ref.Unit + ", " + ref.Certificate
+		add("name", ref.Name)
+		add("error", milli(ref.ErrorMilli)+" "+ref.Unit)
+		add("certificate", ref.Certificate)
 	}
-	return "–"
+	return out
+}
+
+// onlyWhatDiffers leaves out what all the ways say alike.
+func onlyWhatDiffers(vs []ClashValue) {
+	alike := func(f ClashField) bool {
+		return !slices.ContainsFunc(vs, func(v ClashValue) bool { return !slices.Contains(v.Says, f) })
+	}
+	var same []ClashField
+	for _, v := range vs {
+		for _, f := range v.Says {
+			if alike(f) {
+				same = append(same, f)
+			}
+		}
+	}
+	for i := range vs {
+		if left := slices.DeleteFunc(slices.Clone(vs[i].Says), func(f ClashField) bool { return slices.Contains(same, f) }); len(left) > 0 {
+			vs[i].Says = left
+		}
+	}
 }
 
 // doubled are numbers that several packs, or several cycles of one pot, have.

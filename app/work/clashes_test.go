@@ -5,7 +5,6 @@ import (
 	"path/filepath"
 	"slices"
 	"strconv"
-	"strings"
 	"testing"
 
 	"mvuke/app/work"
@@ -81,7 +80,7 @@ func TestOneOfTwoDescriptionsIsTaken(t *testing.T) {
 		b.check(err)
 		for _, c := range all {
 			for _, v := range c.Values {
-				if c.Code == code && c.Choosable() && strings.Contains(v.Says, says) {
+				if c.Code == code && c.Choosable() && slices.ContainsFunc(v.Says, func(f work.ClashField) bool { return f.Value == says }) {
 					b.check(b.d.SettleClash(c, v.ID))
 					return
 				}
@@ -96,7 +95,7 @@ func TestOneOfTwoDescriptionsIsTaken(t *testing.T) {
 	if p := b.pot(); p.Looks.LeastWaterML != water || p.Gauge.LineMilli != 2*line {
 		t.Errorf("water %d, lines %d", p.Looks.LeastWaterML, p.Gauge.LineMilli)
 	}
-	take("gauge", strconv.FormatInt(2*line/1000, 10)+" "+b.pot().Gauge.Unit+",")
+	take("gauge", strconv.FormatInt(2*line/1000, 10)+" "+b.pot().Gauge.Unit)
 	if p := b.pot(); p.Two || p.Gauge.LineMilli != 2*line {
 		t.Errorf("described twice: %v, lines %d", p.Two, p.Gauge.LineMilli)
 	}

@@ -30,10 +30,15 @@ func (d *Desk) newest() time.Time {
 		}
 		vs = append(vs, more...)
 	}
-	for _, v := range vs { // a far clinic's wrong clock is no measure of ours
-		if slices.Contains(heard, v.Body().Stream) {
-			d.saw(v)
+	err = d.read(func(src register.Source) {
+		for _, v := range vs { // a far clinic's wrong clock is no measure of ours, nor is that of a device that is taken out
+			if slices.Contains(heard, v.Body().Stream) && !src.Roster().Gone(v) {
+				d.saw(v)
+			}
 		}
+	})
+	if err != nil {
+		return time.Time{}
 	}
 	return d.sure
 }
@@ -86,10 +91,13 @@ func (d *Desk) AnswerDate(is time.Time) error {
 		c.Is = is.UnixMilli()
 	}
 	_, err := d.sign(entry.Draft{Kind: model.KindClockSet, Payload: c})
-	if err == nil && c.Known {
+	if err != nil {
+		return err
+	}
+	if c.Known {
 		d.state = model.ClockSaid
 	}
-	return err
+	return d.stopFreedByDates()
 }
 
 // Corrected gives the wall time of an entry after the corrections of its own device: an answer

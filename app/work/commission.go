@@ -71,9 +71,8 @@ func (d *Desk) stillStands(c register.Cycle) (bool, error) {
 		return false, err
 	}
 	for _, f := range found {
-		r, err := assess.Judge(assess.LookBack(d.input(c), f))
-		if err != nil || r.Verdict != model.Shown {
-			return false, err
+		if judged(assess.LookBack(d.input(c), f)).Verdict != model.Shown {
+			return false, nil
 		}
 	}
 	return true, nil

@@ -41,13 +41,34 @@ func (d *Desk) Correct(pot Pot, place Place, a Answers) error {
 	}
 	var drafts []entry.Draft
 	err = d.read(func(src register.Source) {
-		drafts = []entry.Draft{d.siteAgain(src, place, a.Site), d.gaugeAgain(src, pot.Looks.Gauge, a.Gauge), d.again(src, model.Ref{Noun: model.NounSterilizer, ID: pot.ID}, model.KindSterilizer, a.Pot)}
+		if statesHeight(src, place, a.Site) {
+			drafts = append(drafts, d.siteAgain(src, place, a.Site))
+		}
+		was := pot.Gauge
+		was.OverPa, a.Gauge.OverPa = 0, 0
+		if a.Gauge != was || !d.toldTwice(src, model.Ref{Noun: model.NounGauge, ID: pot.Looks.Gauge}, model.KindGauge) {
+			drafts = append(drafts, d.gaugeAgain(src, pot.Looks.Gauge, a.Gauge))
+		}
+		ref := model.Ref{Noun: model.NounSterilizer, ID: pot.ID}
+		if !samePlate(a.Pot, pot.Looks) || !d.toldTwice(src, ref, model.KindSterilizer) {
+			drafts = append(drafts, d.again(src, ref, model.KindSterilizer, a.Pot))
+		}
 	})
-	if err != nil {
+	if err != nil || len(drafts) == 0 {
 		return err
 	}
 	_, err = d.sign(drafts...)
 	return err
+}
+
+// toldTwice says whether something is described in several ways by those whose word counts: what is left as it is settles nothing then. Somebody says which is right, where both are shown.
+func (d *Desk) toldTwice(src register.Source, ref model.Ref, kind model.Kind) bool {
+	return register.Differ(register.Values(register.Of(src, ref), kind))
+}
+
+// samePlate says whether a pot's name and figures are the same.
+func samePlate(a, b model.Sterilizer) bool {
+	return a.Name == b.Name && a.LimitPa == b.LimitPa && a.ValvePa == b.ValvePa && a.LeastWaterML == b.LeastWaterML
 }
 
 // again describes something anew, in the place of every description that stands.
@@ -71,6 +92,18 @@ func (d *Desk) siteAgain(src register.Source, place Place, s model.Site) entry.D
 
 // gaugeAgain is again for a dial: loads planned by what was said of it before may be in doubt.
 func (d *Desk) gaugeAgain(src register.Source, gauge model.ID, g model.GaugeLooks) entry.Draft {
-	g.OverPa = overRead(src, gauge, g)
-	return d.again(src, model.Ref{Noun: model.NounGauge, ID: gauge}, model.KindGauge, g)
+	x := d.again(src, model.Ref{Noun: model.NounGauge, ID: gauge}, model.KindGauge, nil)
+	g.OverPa = overRead(src, gauge, x.Replaces, g)
+	x.Payload = g
+	return x
+}
+
+// statesHeight says whether an altitude is stated anew: not where it was left as it is. Where it was told in two ways, how it is known settles nothing either: somebody says which it is, where both are shown.
+func statesHeight(src register.Source, place Place, s model.Site) bool {
+	was := place.Site
+	if s.HeightM != was.HeightM {
+		return true
+	}
+	disputed := len(register.Values(register.Of(src, model.Ref{Noun: model.NounSite, ID: place.ID}), model.KindSite)) > 1
+	return !disputed && (s.How != was.How || s.WithinM != was.WithinM || s.WeatherPermille != was.WeatherPermille || s.BoilingMilli != was.BoilingMilli)
 }

@@ -44,9 +44,10 @@ type Desk struct {
 	taught    map[model.ID]*learnt
 	unsure    bool // an act was not saved, or was and nobody said so
 
-	standing  stoodAt // of the clinics
-	copied    bool    // entries under our key came from elsewhere
-	throwAway bool    // nothing in the folder was ever more than practice
+	standing  stoodAt   // of the clinics
+	rules     rulesRead // of other clinics
+	copied    bool      // entries under our key came from elsewhere
+	throwAway bool      // nothing in the folder was ever more than practice
 }
 
 // Options of Open. Zero values are the real things.

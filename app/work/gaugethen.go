@@ -103,18 +103,14 @@ func (d *Desk) stoodAhead(told entry.Verified) (bool, error) {
 	}); err != nil {
 		return false, err
 	}
-	fell := func(wall int64) bool { return wall < b.Wall && !time.UnixMilli(wall).Before(Built) } // a clock that came up in the year 2000 says nothing
-	if !head.IsZero() && fell(head.Body().Wall) {
+	if !head.IsZero() && fell(b, head.Body().Wall) {
 		return true, nil
 	}
 	sets, err := d.Store.ByKind(model.KindClockSet, b.Stream)
 	if err != nil {
 		return false, d.unread(err)
 	}
-	if slices.ContainsFunc(sets, func(s entry.Verified) bool {
-		var c model.ClockSet
-		return s.Body().Seq > b.Seq && s.Body().Decode(&c) == nil && ((c.Known && c.Is < b.Wall) || (!c.Known && fell(c.Was)))
-	}) {
+	if aheadBy(told, sets, 0) {
 		return true, nil
 	}
 	came, _, err := d.Store.CameBy(site, told.ID())
@@ -122,6 +118,20 @@ func (d *Desk) stoodAhead(told entry.Verified) (bool, error) {
 		return false, d.unread(err)
 	}
 	return !came.IsZero() && time.UnixMilli(b.Wall).After(came.AddDate(0, 0, 1).Add(othersClock)), nil
+}
+
+// fell says whether a clock went back to a time from that of an entry: to a plausible one, for a clock that came up in the year 2000 says nothing.
+func fell(b *entry.Body, wall int64) bool {
+	return wall < b.Wall && !time.UnixMilli(wall).Before(Built)
+}
+
+// aheadBy says whether the clock by which something was told is known to have stood ahead, by more than slack, by what was said of the date on its device since.
+func aheadBy(told entry.Verified, sets []entry.Verified, slack time.Duration) bool {
+	b := told.Body()
+	return b.Clock == model.ClockGood && slices.ContainsFunc(sets, func(s entry.Verified) bool {
+		var c model.ClockSet
+		return s.Body().Stream == b.Stream && s.Body().Seq > b.Seq && s.Body().Decode(&c) == nil && ((c.Known && c.Is < b.Wall-slack.Milliseconds()) || (!c.Known && fell(b, c.Was)))
+	})
 }
 
 // followed are the descriptions that were written in knowledge of one: that replace it, or what replaced it.

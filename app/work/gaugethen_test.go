@@ -286,8 +286,14 @@ func TestALoadLitNotKnowingOfAnotherGauge(t *testing.T) {
 	}
 	came, err := p.d.SettleDoubt(p.pot().ID, "looked at the card in the pot")
 	p.check(err)
-	if came.Stood != 2 || came.Called != 1 {
+	if came.Stood != 1 || came.Called != 1 || came.Dates != 1 {
 		t.Errorf("%+v", came)
+	}
+	if w := p.word(before[0]); w != register.Held {
+		t.Errorf("a clock alone says that it was lit before, and it is %s", w)
+	}
+	if n, err := p.d.SettleByDates(p.pot().ID, "both devices have the date of the radio"); n != 1 {
+		t.Errorf("freed %d: %v", n, err)
 	}
 	for name, packs := range map[string][]model.ID{"the same, higher": enough, "lit days before": before} {
 		if w := p.word(packs[0]); w != register.Usable {

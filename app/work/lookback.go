@@ -23,6 +23,7 @@ type LookedBack struct {
 	Now    assess.Result
 	Stands bool       // the readings show it all the same
 	Called bool       // a recall that is not over is about it: it is answered for there
+	Dates  bool       // it stands if it was lit before another gauge came on, as the dates say: somebody is to answer for these
 	unread bool       // something of it cannot be judged
 	holds  []entry.ID // that put it in doubt
 	causes []entry.ID
@@ -51,6 +52,8 @@ func (l LookedBack) Next() string {
 	switch {
 	case l.Called: // also of one that stands: a recall holds it all the same
 		return "lookback.called"
+	case l.Dates:
+		return "lookback.dates"
 	case l.Stands:
 		return ""
 	case l.Patients():
@@ -106,6 +109,8 @@ func (d *Desk) LookBack(id model.ID) (l LookedBack, err error) {
 		}
 	}
 	found := []assess.Found{{}}
+	var dated []assess.Found // by gauges that came on after it, as the dates say
+	datedUnread := false     // what one of these showed cannot be told
 	var heights []assess.Found
 	unread := false
 	for _, h := range c.State.Holds {
@@ -136,14 +141,23 @@ func (d *Desk) LookBack(id model.ID) (l LookedBack, err error) {
 			what.Code, what.Off = "altitude", u.Of(steam.Over(s.RaisedPa))
 		}
 		if h.Code == register.HoldSwapped {
-			on, said, err := d.swapped(c, h.Cause)
+			on, said, before, err := d.swapped(c, h.Cause)
 			if err != nil {
 				return l, err
 			}
 			if what.Code = said; said == "" {
 				what.Code, unread = "unread", true
 			}
-			l.Causes, found = append(l.Causes, what), append(found, on...)
+			if l.Causes = append(l.Causes, what); before {
+				dated, datedUnread = append(dated, on...), datedUnread || len(on) == 0
+			} else {
+				found = append(found, on...)
+			}
+			continue
+		}
+		if h.Code == register.HoldDial && !ofGauge(h.Cause, c.Begun.Gauge) { // of one that was on as well: it is judged by that dial as it is described now
+			what.Code = "dial"
+			l.Causes = append(l.Causes, what)
 			continue
 		}
 		if h.Code == register.HoldDial {
@@ -176,8 +190,15 @@ func (d *Desk) LookBack(id model.ID) (l LookedBack, err error) {
 		l.Causes = append(l.Causes, what)
 		if h.Cause.Body().Kind == model.KindReference { // its comparisons were made with it
 			var off []model.Compared
-			if err := d.read(func(src register.Source) { off = offBy(src, c, h.Cause) }); err != nil {
+			back := false
+			if err := d.read(func(src register.Source) {
+				off, back = offBy(src, c, h.Cause), register.PutBack(src, h.Cause)
+			}); err != nil {
 				return l, err
+			}
+			if back { // nothing was wrong
+				l.Causes[len(l.Causes)-1].Code = "reference-back"
+				continue
 			}
 			unread = unread || len(off) == 0
 			for _, y := range off {
@@ -232,29 +253,47 @@ func (d *Desk) LookBack(id model.ID) (l LookedBack, err error) {
 			return l, err
 		}
 	}
+	l.Stands, l.unread = !unread, unread
+	l.judge(d.input(c), combined(found, heights), before)
+	if l.Stands && len(dated) > 0 {
+		l.judge(d.input(c), combined(append(found, dated...), heights), before)
+		l.Dates = !l.Stands
+	}
+	if l.Stands && datedUnread {
+		l.Stands, l.Dates, l.Now.Guaranteed = false, true, nil
+	}
+	return l, nil
+}
+
+// combined are findings of the gauge, and those of the altitude alone and with each of these. The first is no finding.
+func combined(found, heights []assess.Found) []assess.Found {
 	all := slices.Clone(found)
-	for _, h := range heights { // the altitude alone, and with each gauge
+	for _, h := range heights {
 		for _, f := range found {
 			f.NeedPa, f.NominalPa, f.LowPa, f.HighPa = h.NeedPa, h.NominalPa, h.LowPa, h.HighPa
 			all = append(all, f)
 		}
 	}
-	l.Stands, l.unread = !unread, unread
+	return all
+}
+
+// judge judges a load by each of some findings, the first of which is none: the worst counts, and the least that any of them guarantees, which need not be the one with the highest line.
+func (l *LookedBack) judge(in assess.Input, all []assess.Found, before assess.Result) {
+	if len(all) == 1 {
+		l.Now, l.Stands = before, l.Stands && before.Verdict == model.Shown
+		return
+	}
+	var least *float64
 	for i, f := range all[1:] {
-		r, err := assess.Judge(assess.LookBack(d.input(c), f))
-		if err != nil {
-			return l, err
-		}
+		r := judged(assess.LookBack(in, f))
 		stands := r.Verdict == model.Shown
 		if i == 0 || (l.Stands && !stands) || (l.Stands == stands && r.Line > l.Now.Line) {
 			l.Now = r
 		}
+		least = leastOf(i == 0, least, r.Guaranteed)
 		l.Stands = l.Stands && stands
 	}
-	if len(all) == 1 {
-		l.Now, l.Stands = before, l.Stands && before.Verdict == model.Shown
-	}
-	return l, nil
+	l.Now.Guaranteed = least
 }
 
 // foundSince is what was found of a load's gauges that whoever lit it did not know of, and that no comparison between vouches against.
@@ -266,7 +305,7 @@ func foundSince(src register.Source, c register.Cycle) (out []assess.Found) {
 			x, ok := comparedNow(src, w)
 			f, good := foundBy(x.Compared)
 			if !ok || !good || x.takesBack() || back[w.ID()] != nil || !src.Roster().Known(w) || slices.Contains(c.Entry.Body().Relies, w.ID()) ||
-				register.Covers(src, register.Window(w, x.Compared, about, back), c.Entry) {
+				register.Covers(src, register.WindowOf(src, w, x.Compared, about, back), c.Entry) {
 				continue
 			}
 			out = append(out, f)
@@ -291,4 +330,12 @@ func foundHeight(s model.Site) (f assess.Found, err error) {
 	}
 	n, err := need(s)
 	return assess.Found{NeedPa: int64(math.Ceil(float64(n) - 1e-9)), NominalPa: int64(math.Round(float64(air.Nominal))), LowPa: int64(math.Floor(float64(air.Low))), HighPa: int64(math.Ceil(float64(air.High)))}, err
+}
+
+// leastOf is the smaller of two guaranteed doses; one that is not bounded is the least.
+func leastOf(first bool, a, b *float64) *float64 {
+	if first || (a != nil && (b == nil || *b < *a)) {
+		return b
+	}
+	return a
 }

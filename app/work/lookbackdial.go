@@ -6,25 +6,31 @@ import (
 
 	"mvuke/model"
 	"mvuke/model/assess"
+	"mvuke/model/entry"
 	"mvuke/model/register"
 	"mvuke/steam"
 )
 
 // A dial that was described wrongly, and is put right: what was read off it by then meant another pressure, or may be off by more than was allowed for.
 
-// overRead is by how much more, Pa at the end of its scale, a dial was ever said to show, or how much less it was said to be off, than it is said now.
-func overRead(src register.Source, gauge model.ID, now model.GaugeLooks) (most int64) {
+// overRead is by how much more, Pa at the end of its scale, a dial was ever said to show, or how much less it was said to be off, than is said now. What says of it what stands says nothing new.
+func overRead(src register.Source, gauge model.ID, standing []entry.ID, now model.GaugeLooks) (most int64) {
+	changed := false
 	for _, v := range register.TargetingKind(src, model.Ref{Noun: model.NounGauge, ID: gauge}, model.KindGauge) {
 		var was model.GaugeLooks
 		if v.Body().Decode(&was) != nil || !src.Roster().Known(v) {
 			continue
 		}
+		changed = changed || (slices.Contains(standing, v.ID()) && (was.Unit != now.Unit || was.SpanMilli != now.SpanMilli || was.LineMilli != now.LineMilli))
 		r := shownAs(was.Unit, was.SpanMilli, now)
 		over := max(0, plateError(now)/max(r, 1)-plateError(was)) // where a figure means more than was counted, it may be off by that much more
 		if r < 1 {
 			over += (1 - r) * float64(steam.Unit(was.Unit).Over(float64(was.SpanMilli)/1000))
 		}
 		most = max(most, int64(math.Ceil(over-1e-6)))
+	}
+	if !changed {
+		return 0
 	}
 	return most
 }

@@ -28,7 +28,7 @@ func TestADialThatIsPutRightPutsItsLoadsInDoubt(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			b, packs, cycle := ranInBar(t, "bar")
-			b.putRight(c.put)
+			b.correctGauge(c.put)
 			if got := b.doubtedBy(cycle); slices.Contains(got, register.HoldDial) != c.doubt {
 				t.Fatalf("in doubt by %v, and it is %v that this dial may have shown less than was counted", got, c.doubt)
 			}
@@ -49,7 +49,7 @@ func TestADialThatIsPutRightPutsItsLoadsInDoubt(t *testing.T) {
 
 func TestALoadOfTheOtherUnitIsJudgedByTheUnitThatIsRight(t *testing.T) {
 	b, _, cycle := ranInBar(t, "bar")
-	b.putRight(func(g *model.GaugeLooks) { g.Unit = "kgf/cm2" })
+	b.correctGauge(func(g *model.GaugeLooks) { g.Unit = "kgf/cm2" })
 	x, err := b.d.LookBack(cycle)
 	b.check(err)
 	// 121 degC at 1,200 m asks for about 117.6 kPa over the air (IAPWS: 205 kPa; ISO 2533: 87.7 kPa); 1.19 kgf/cm2 is 116.7 kPa.
@@ -68,7 +68,7 @@ func TestALoadOfTheOtherUnitIsJudgedByTheUnitThatIsRight(t *testing.T) {
 
 func TestAUnitThatWasTooLowPutsNothingInDoubt(t *testing.T) {
 	b, packs, cycle := ranInBar(t, "kgf/cm2")
-	b.putRight(func(g *model.GaugeLooks) { g.Unit = "bar" })
+	b.correctGauge(func(g *model.GaugeLooks) { g.Unit = "bar" })
 	if got := b.doubtedBy(cycle); len(got) != 0 || b.state(packs[0]) != work.ShelfReady {
 		t.Errorf("there was more pressure than was counted, and it is in doubt by %v, its pack %q", got, b.state(packs[0]))
 	}
@@ -76,8 +76,8 @@ func TestAUnitThatWasTooLowPutsNothingInDoubt(t *testing.T) {
 
 func TestALoadIsLitInKnowledgeOfADialThatWasPutRightAndBack(t *testing.T) {
 	b, _, _ := ranInBar(t, "bar")
-	b.putRight(func(g *model.GaugeLooks) { g.Unit = "kgf/cm2" })
-	b.putRight(func(g *model.GaugeLooks) { g.Unit = "bar" })
+	b.correctGauge(func(g *model.GaugeLooks) { g.Unit = "kgf/cm2" })
+	b.correctGauge(func(g *model.GaugeLooks) { g.Unit = "bar" })
 	b.proven()
 	packs, later := b.heldAt(1_290)
 	if got := b.doubtedBy(later); len(got) != 0 || b.state(packs[0]) != work.ShelfReady {
@@ -107,14 +107,6 @@ func ranInBar(t *testing.T, unit string) (b *bench, packs []model.ID, cycle mode
 }
 
 // putRight describes the dial anew, as Setup does.
-func (b *bench) putRight(put func(g *model.GaugeLooks)) {
-	b.t.Helper()
-	a := demo.Answers("en")
-	a.Site, a.Pot, a.Gauge = b.place().Site, b.pot().Looks, b.pot().Gauge
-	put(&a.Gauge)
-	b.check(b.d.Correct(b.pot(), b.place(), a))
-}
-
 func (b *bench) doubtedBy(cycle model.ID) (out []string) {
 	b.t.Helper()
 	c, err := b.d.Cycle(cycle)

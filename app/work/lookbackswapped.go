@@ -8,34 +8,45 @@ import (
 	"mvuke/model/assess"
 	"mvuke/model/entry"
 	"mvuke/model/register"
+	"mvuke/steam"
 )
 
-// swapped is what a load is judged by that was lit without knowing that another gauge was on the pot: all that was found of that one, or what its class may hide. A load that was surely
-// lit before is judged as it was. code is what to call it; "": it cannot be read.
-func (d *Desk) swapped(c register.Cycle, cause entry.Verified) (by []assess.Found, code string, err error) {
+// swapped is what a load is judged by that was lit without knowing that another gauge was on the pot: all that was found of that one, or what its class may hide. before says that by the dates it was lit before that:
+// it stands by what it was judged by, if somebody answers for the dates. code is what to call it; "": it cannot be read.
+func (d *Desk) swapped(c register.Cycle, cause entry.Verified) (by []assess.Found, code string, before bool, err error) {
 	var x model.Sterilizer
 	if cause.Body().Decode(&x) != nil {
-		return nil, "", nil
+		return nil, "", false, nil
 	}
-	if after, err := d.surelyAfter(cause, c); err != nil || after {
-		return nil, "gauge-swapped-after", err
+	if no, err := d.deniedSince(cause, c.Begun.Sterilizer, c.Begun.Gauge); err != nil || no {
+		return nil, "gauge-swapped-after", false, err
+	}
+	if before, err = d.surelyAfter(cause, c); err != nil {
+		return nil, "", false, err
 	}
 	rules, err := d.Rules()
 	if err != nil {
-		return nil, "", err
+		return nil, "", false, err
 	}
 	var pot Pot
 	if err := d.read(func(src register.Source) { pot = potOf(src, c.Begun.Sterilizer).with(src, x.Gauge) }); err != nil {
-		return nil, "", err
+		return nil, "", false, err
 	}
 	if slices.ContainsFunc(c.Readings, func(r model.Reading) bool { return r.NeedleMilli > pot.Gauge.SpanMilli }) && !pot.TwoDials { // that dial cannot have shown it
-		return nil, "gauge-swapped-after", nil
+		return nil, "gauge-swapped-after", false, nil
+	}
+	code = "gauge-swapped"
+	if before {
+		code = "gauge-swapped-after"
 	}
 	if pot.TwoDials || pot.Gauge.Unit != c.Begun.Plan.Unit { // what was read is of another dial
-		return nil, "", nil
+		if before { // nothing stands by that one
+			return nil, code, true, nil
+		}
+		return nil, "", false, nil
 	}
 	f, err := d.foundNow(pot, rules)
-	return []assess.Found{f}, "gauge-swapped", err
+	return []assess.Found{f}, code, before, err
 }
 
 // foundNow is what is known now of the gauge of a pot; where nobody compared it, what its class may hide.
@@ -47,7 +58,11 @@ func (d *Desk) foundNow(pot Pot, rules model.Policies) (f assess.Found, err erro
 	up := func(v float64) int64 { return int64(math.Ceil(v*1000 - 1e-6)) }
 	f = assess.Found{Unit: pot.Gauge.Unit, ReferenceMilli: up(g.Unit.Of(g.Error()))}
 	for _, k := range g.Corrections {
-		f.Points = append(f.Points, model.FrozenCorrection{AtMilli: up(k.At), ErrorMilli: up(k.Error)})
+		e := k.Error
+		if g.Standing != steam.Compared { // overdue, or by somebody whose word counts no more: what it shows too little is not counted
+			e = max(e, 0)
+		}
+		f.Points = append(f.Points, model.FrozenCorrection{AtMilli: up(k.At), ErrorMilli: up(e)})
 	}
 	if len(f.Points) == 0 { // nobody compared it: it may show its class too much
 		f.Points = []model.FrozenCorrection{{AtMilli: pot.Gauge.SpanMilli}}

@@ -32,7 +32,11 @@ func (d *Desk) foundOut(pot Pot, c model.CycleBegun) (out []entry.ID, err error)
 			by, _ := register.ReferenceOff(src, v) // the plan counts by what they say
 			all = append(all, by...)
 		}
-		pots = append(pots, register.TargetingKind(src, gauge, model.KindGauge)...)
+		for _, v := range register.TargetingKind(src, gauge, model.KindGauge) {
+			if !forNothing(src, v, c.Plan) {
+				pots = append(pots, v)
+			}
+		}
 		for _, v := range src.Targeting(gauge) {
 			if back, ok := backed(v); ok && slices.ContainsFunc(taken[back], func(w entry.Verified) bool { return w.ID() == v.ID() }) {
 				all = append(all, v) // the plan counts by what it leaves
@@ -40,6 +44,7 @@ func (d *Desk) foundOut(pot Pot, c model.CycleBegun) (out []entry.ID, err error)
 				all = append(all, v)
 			}
 		}
+		all = slices.DeleteFunc(all, func(v entry.Verified) bool { return forNothing(src, v, c.Plan) })
 	})
 	if err != nil {
 		return nil, err
@@ -53,7 +58,7 @@ func (d *Desk) foundOut(pot Pot, c model.CycleBegun) (out []entry.ID, err error)
 	if err != nil {
 		return nil, err
 	}
-	for _, code := range c.Plan.Policy {
+	for _, code := range append(slices.Clone(c.Plan.Policy), model.PolicyCompareEvery) { // by the last the comparison counts, or its class
 		if id, ok := stated[code]; ok {
 			out = append(out, id)
 		}
@@ -62,6 +67,22 @@ func (d *Desk) foundOut(pot Pot, c model.CycleBegun) (out []entry.ID, err error)
 		out = append(out, v.ID())
 	}
 	return out[max(0, len(out)-mostGrowths):], nil
+}
+
+// forNothing says of a word that counts no more that it asks for no more than a plan: the plan does not rest on it.
+func forNothing(src register.Source, v entry.Verified, p model.FrozenPlan) bool {
+	var site model.Site
+	var dial model.GaugeLooks
+	switch b := v.Body(); b.Kind {
+	case model.KindSite:
+		return register.CountsNoMore(src, v) && b.Decode(&site) == nil && site.RaisedPa == 0
+	case model.KindGauge:
+		return register.CountsNoMore(src, v) && b.Decode(&dial) == nil && dial.OverPa == 0
+	case model.KindCompared:
+		x, ok := comparedNow(src, v)
+		return ok && !register.Vouches(src, v) && !x.takesBack() && x.WorstPa <= register.Counted(p)+register.DustPa
+	}
+	return false
 }
 
 // knownThen are those of some entries that were known at the fire of a slip: from before its day. Its plan is made by what counts when it is typed in, so of comparisons that found more
@@ -118,7 +139,7 @@ func (d *Desk) vouched(pot Pot) (since []model.KnownUpTo, err error) {
 		}
 		for _, v := range unnamed(all) {
 			c, _ := comparedNow(src, v)
-			words = append(words, word{c.Compared, register.Window(v, c.Compared, st.Entries, back)})
+			words = append(words, word{c.Compared, register.WindowOf(src, v, c.Compared, st.Entries, back)})
 		}
 	})
 	if err != nil || unread {

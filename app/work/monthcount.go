@@ -141,15 +141,9 @@ func (d *Desk) toldIn(k model.Kind, by []entry.Stream, m Month, do func(entry.Ve
 		return nil
 	}
 	for _, stream := range by { // one by one: what came late by another's stick is not in the way
-		old := 0
-		vs, err := d.Store.LatestWhile(k, func(v entry.Verified) bool {
-			if v.Body().Wall < m.From.UnixMilli() {
-				old++
-			}
-			return old < 50 // a clock that stood back for a while hides nothing of what came before
-		}, stream)
+		vs, err := d.backTo(m, k, stream)
 		if err != nil {
-			return d.unread(err)
+			return err
 		}
 		for _, v := range vs {
 			at, _, err := d.Corrected(v)
@@ -164,18 +158,66 @@ func (d *Desk) toldIn(k model.Kind, by []entry.Stream, m Month, do func(entry.Ve
 	return nil
 }
 
-// sporesIn counts the spore tests that were read in a month.
+// backTo is what a stream told of a kind from today back over the beginning of a month, the newest first.
+func (d *Desk) backTo(m Month, k model.Kind, stream entry.Stream) ([]entry.Verified, error) {
+	old := 0
+	vs, err := d.Store.LatestWhile(k, func(v entry.Verified) bool {
+		if v.Body().Wall < m.From.UnixMilli() {
+			old++
+		}
+		return old < 50 // a clock that stood back for a while hides nothing of what came before
+	}, stream)
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	return vs, nil
+}
+
+// sporesIn counts the spore tests that were read in a month. One that grew on a day that nobody knows counts in each month that it may have been, by what its device told before and after it.
 func (d *Desk) sporesIn(f *Figures, by []entry.Stream, m Month) error {
 	seen := map[model.ID]bool{}
 	var ids []model.ID
-	err := d.toldIn(model.KindSporeRead, by, m, func(v entry.Verified) {
+	add := func(v entry.Verified) {
 		for _, r := range v.Body().Refs() {
 			if r.Noun == model.NounTest && !seen[r.ID] {
 				seen[r.ID] = true
 				ids = append(ids, r.ID)
 			}
 		}
-	})
+	}
+	for _, stream := range by {
+		vs, err := d.backTo(m, model.KindSporeRead, stream)
+		if err != nil {
+			return err
+		}
+		var between []entry.Verified // undated growths, told before something that is dated in the month or later
+		late := true
+		for _, v := range vs {
+			var r model.SporeRead
+			at, known, err := d.Corrected(v)
+			switch {
+			case err != nil:
+				return err
+			case !known && late && (v.Body().Decode(&r) != nil || r.Grew):
+				between = append(between, v)
+				continue
+			case !known:
+			case at.Before(m.To):
+				for _, x := range between {
+					add(x)
+				}
+				between, late = nil, !at.Before(m.From)
+			default:
+				between, late = nil, true
+			}
+			if !at.Before(m.From) && at.Before(m.To) {
+				add(v)
+			}
+		}
+		for _, x := range between {
+			add(x)
+		}
+	}
 	for _, id := range ids {
 		t, e := d.SporeTest(id)
 		if isRefusal(e, "no-such-test") {
@@ -193,5 +235,5 @@ func (d *Desk) sporesIn(f *Figures, by []entry.Stream, m Month) error {
 			f.Voids++
 		}
 	}
-	return err
+	return nil
 }

@@ -98,6 +98,16 @@ func (m Month) Worst(n int) (out []Gap) {
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Gap) int { return b.weight - a.weight })
+	var first, rest []Gap // of each clinic the gravest, then the others: one clinic does not hide the next
+	seen := map[string]bool{}
+	for _, g := range out {
+		if seen[g.Site] {
+			rest = append(rest, g)
+		} else {
+			seen[g.Site], first = true, append(first, g)
+		}
+	}
+	out = append(first, rest...)
 	return out[:min(n, len(out))]
 }
 

@@ -238,7 +238,7 @@ func (d *Desk) SpoilPack(id model.ID, why model.Spoilt) error {
 	if err != nil {
 		return err
 	}
-	if p.Ended() {
+	if p.Over() {
 		return refuse("pack-ended", p.Label)
 	}
 	_, err = d.sign(entry.Draft{Kind: model.KindPackSpoilt, Targets: []model.Ref{packRef(id)},

@@ -123,6 +123,9 @@ func (d *Desk) RetirePerson(id model.ID, reason string) error {
 	return err
 }
 
+// MayManage refuses what only the one in charge may do, before anybody writes why.
+func (d *Desk) MayManage() error { return d.mayManage() }
+
 func (d *Desk) mayManage() error {
 	if !d.Person(d.acting).May(model.RoleInCharge) {
 		return refuse("in-charge-only")
@@ -138,7 +141,16 @@ func (d *Desk) Rules() (model.Policies, error) {
 
 // rulesWithEntries also gives the entry that states each policy, for releases to rely on.
 func (d *Desk) rulesWithEntries() (model.Policies, map[string]entry.ID, error) {
-	_, heard, err := d.house()
+	site, err := d.SiteID()
+	if err != nil {
+		return nil, nil, err
+	}
+	return d.rulesAt(site)
+}
+
+// rulesAt are the rules of a site, as far as they are known here, and what states them.
+func (d *Desk) rulesAt(site model.ID) (model.Policies, map[string]entry.ID, error) {
+	_, heard, err := d.houseFor(site)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -155,7 +167,7 @@ func (d *Desk) rulesWithEntries() (model.Policies, map[string]entry.ID, error) {
 			if v.Body().Decode(&p) != nil || !withinBounds(p) {
 				continue
 			}
-			if d.ours(src, v) {
+			if src.Roster().Allows(v) && src.Roster().Speaks(v, site) {
 				stated[p.Code] = append(stated[p.Code], v)
 			} else if _, known := stated[p.Code]; !known && src.Roster().Once(v) {
 				stated[p.Code] = nil
@@ -163,7 +175,7 @@ func (d *Desk) rulesWithEntries() (model.Policies, map[string]entry.ID, error) {
 		}
 		for code, all := range stated {
 			chosen := model.Rules(nil)[code]
-			for i, v := range d.inForce(src, all) { // said at once: the strictest
+			for i, v := range inForce(src, site, all) { // said at once: the strictest
 				var p model.Policy
 				_ = v.Body().Decode(&p) // it was read above
 				if i == 0 || register.StricterPolicy(p, chosen) == p {
@@ -172,7 +184,7 @@ func (d *Desk) rulesWithEntries() (model.Policies, map[string]entry.ID, error) {
 			}
 			for _, v := range register.Doubted(src, register.Of(src, model.PolicyRef(code)), model.KindPolicy) { // a copied or removed device may have been right to ask for more
 				var p model.Policy
-				if v.Body().Decode(&p) == nil && p.Code == code && withinBounds(p) && src.Roster().Speaks(v, d.ownSite(src.Roster())) {
+				if v.Body().Decode(&p) == nil && p.Code == code && withinBounds(p) && src.Roster().Speaks(v, site) {
 					chosen = register.StricterPolicy(chosen, p)
 				}
 			}
@@ -184,7 +196,7 @@ func (d *Desk) rulesWithEntries() (model.Policies, map[string]entry.ID, error) {
 
 // inForce are the statements of a policy that nobody replaced: what a clinic states replaces nothing of the district's, and what opens a way is the district's alone to state once
 // there is one.
-func (d *Desk) inForce(src register.Source, all []entry.Verified) []entry.Verified {
+func inForce(src register.Source, of model.ID, all []entry.Verified) []entry.Verified {
 	var own, office []entry.Verified
 	for _, v := range all {
 		if dev, _ := src.Roster().By(v); dev.Office {
@@ -193,7 +205,7 @@ func (d *Desk) inForce(src register.Source, all []entry.Verified) []entry.Verifi
 			own = append(own, v)
 		}
 	}
-	site, _ := src.Roster().Site(d.ownSite(src.Roster()))
+	site, _ := src.Roster().Site(of)
 	own = slices.DeleteFunc(register.Unreplaced(own), func(v entry.Verified) bool {
 		var p model.Policy
 		return v.Body().Decode(&p) == nil && register.Opens(p.Code) && p.On && site.Accepted && !site.Office && site.Root != src.Roster().Head

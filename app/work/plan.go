@@ -119,7 +119,7 @@ func (d *Desk) gauge(pot Pot, rules model.Policies) (steam.Gauge, error) {
 			x := bare
 			age := now.Sub(time.UnixMilli(c.At))
 			x.Standing = steam.Overdue
-			if !doubt && src.Roster().Allows(v) && taken[v.ID()] == nil && age >= 0 && age <= time.Duration(rules.Value(model.PolicyCompareEvery))*24*time.Hour {
+			if !doubt && register.Vouches(src, v) && taken[v.ID()] == nil && age >= 0 && age <= time.Duration(rules.Value(model.PolicyCompareEvery))*24*time.Hour {
 				x.Standing = steam.Compared
 			}
 			if x = shownBy(x, c.Compared); first || higher(x, g, n) {

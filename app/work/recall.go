@@ -154,6 +154,23 @@ func (d *Desk) TellRecall(id model.ID, what model.Sought, packs []model.ID, note
 	}) {
 		return refuse("recall-packs")
 	}
+	own, err := d.SiteID()
+	if err != nil {
+		return err
+	}
+	office, err := d.Office()
+	if err != nil {
+		return err
+	}
+	views, err := d.packs(packs)
+	if err != nil {
+		return err
+	}
+	for _, p := range views {
+		if x := (toldBy{site: own, office: office}); what != model.SoughtLost && !x.answersFor(what, p) {
+			return refuse("recall-elsewhere", p.Label)
+		}
+	}
 	var drafts []entry.Draft
 	for some := range slices.Chunk(packs, mostAnswered) {
 		told := model.RecallTold{What: what, Packs: some, Note: note, At: d.Clock.Now().Wall.UnixMilli()}

@@ -11,7 +11,7 @@ import (
 // Reading what was said of recalls.
 
 // recallWords reads what was said of a recall.
-func (d *Desk) recallWords(id model.ID, st register.State) (r Recall, told []model.RecallTold) {
+func (d *Desk) recallWords(id model.ID, st register.State) (r Recall, told []toldBy) {
 	r.ID, r.Sum, r.Drill = id, map[Whereabouts]int{}, true
 	for _, v := range st.Entries {
 		var w model.Recall
@@ -33,9 +33,9 @@ func (d *Desk) recallWords(id model.ID, st register.State) (r Recall, told []mod
 				}
 			}
 		case b.Kind == model.KindRecallTold && b.Decode(&t) == nil && d.heardOn(st, v):
-			told = append(told, t)
+			told = append(told, d.whoTold(t, v))
 		case b.Kind == model.KindRecallEnd && b.Decode(&e) == nil && d.heardOn(st, v):
-			r.ends = append(r.ends, e)
+			r.ends, r.EndBy = append(r.ends, e), v
 		}
 	}
 	return r, told
@@ -54,6 +54,28 @@ func (r *Recall) wordsFor(cause model.ID) (out []entry.ID) {
 	return out
 }
 
+// toldBy is what was told of a recall, by whom.
+type toldBy struct {
+	model.RecallTold
+	site   model.ID
+	office bool
+}
+
+func (d *Desk) whoTold(t model.RecallTold, v entry.Verified) (x toldBy) {
+	x.RecallTold = t
+	_ = d.read(func(src register.Source) { // an unreadable register is told elsewhere: nobody's word counts then
+		x.site, _ = src.Roster().SiteOf(v)
+		dev, _ := src.Roster().By(v)
+		x.office = dev.Office
+	})
+	return x
+}
+
+// answersFor says whether who told answers for a pack: the office, who made it, who has it; that the clinician was told, also where it was used.
+func (x toldBy) answersFor(what model.Sought, p PackView) bool {
+	return x.office || x.site == p.House || x.site == p.At || (what == model.SoughtClinician && slices.Contains(p.usedAt, x.site))
+}
+
 // heardOn says whether an entry's device speaks for a recall: of the site that opened it, or of the office.
 func (d *Desk) heardOn(st register.State, v entry.Verified) (yes bool) {
 	err := d.read(func(src register.Source) {
@@ -63,14 +85,7 @@ func (d *Desk) heardOn(st register.State, v entry.Verified) (yes bool) {
 			site, known := src.Roster().SiteOf(v)
 			yes = yes && ok && known && site == house
 		}
-		if site, ok := src.Roster().SiteOf(v); ok && !yes && src.Roster().Allows(v) && v.Body().Kind == model.KindRecallTold { // or of the clinic whose loads they are
-			for _, w := range st.Entries {
-				for _, c := range cyclesOf(w) {
-					house, _ := register.House(src, model.Ref{Noun: model.NounCycle, ID: c})
-					yes = yes || house == site
-				}
-			}
-		}
+		yes = yes || (src.Roster().Allows(v) && v.Body().Kind == model.KindRecallTold) // or of a clinic that has packs of it: it answers for these alone
 	})
 	return err == nil && yes
 }

@@ -12,7 +12,7 @@ import (
 // Where each pack of a recall is.
 
 // fillRecall puts every pack of the loads into its square, once: with the last load that it was in.
-func (d *Desk) fillRecall(r *Recall, loads []recalled, told []model.RecallTold) error {
+func (d *Desk) fillRecall(r *Recall, loads []recalled, told []toldBy) error {
 	last := map[model.ID]int{}
 	for i, l := range loads {
 		for _, id := range packsTold(l.Cycle) {
@@ -115,13 +115,13 @@ func (d *Desk) testIn(test model.ID, c register.Cycle) bool {
 }
 
 // square says where a pack is.
-func (d *Desk) square(p PackView, told []model.RecallTold) Square {
+func (d *Desk) square(p PackView, told []toldBy) Square {
 	s := Square{Pack: p.ID, Label: p.Label, Set: p.Set, Use: d.usesOf(p), Noted: len(p.Uses) > 0, uses: p.Uses}
 	seen, lost := false, p.NotFound
 	var toldOf [][]byte
 	plainly := false // by an entry that names no use
 	for _, t := range told {
-		if !slices.Contains(t.Packs, p.ID) {
+		if !slices.Contains(t.Packs, p.ID) || (t.What != model.SoughtLost && !t.answersFor(t.What, p)) { // that it was not found is bad news, whoever says so
 			continue
 		}
 		switch t.What {
@@ -151,7 +151,7 @@ func (d *Desk) square(p PackView, told []model.RecallTold) Square {
 		if at, known, err := d.Corrected(p.OpenedBy); err == nil && known { // an unreadable register is told elsewhere
 			s.Day = at
 		}
-	case p.Opened != nil, p.Spoilt != nil:
+	case p.ended:
 		s.At = AtEnded
 	case p.Where() == model.MoveAside:
 		s.At = AtAside

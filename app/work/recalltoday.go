@@ -2,6 +2,7 @@ package work
 
 import (
 	"slices"
+	"strings"
 
 	"mvuke/model"
 	"mvuke/model/entry"
@@ -63,17 +64,21 @@ func (d *Desk) growthRecall(t SporeTest) ([]entry.Draft, error) {
 }
 
 // todayRecalls puts every recall that is not over on top, and a growth that nobody called anything back for. in are their loads; there are the recalls of which at the office a clinic's row
-// says it too.
-func (d *Desk) todayRecalls(add func(Urgency, string, string, model.ID, ...string)) (in, there map[model.ID]bool, err error) {
+// says it too; under are the loads of those that are open: a line of the recall leads to them.
+func (d *Desk) todayRecalls(add func(Urgency, string, string, model.ID, ...string)) (in, there, under map[model.ID]bool, err error) {
 	heads, err := d.recallHeads()
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, nil, err
 	}
 	office, err := d.Office()
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, nil, err
 	}
-	in, there = map[model.ID]bool{}, map[model.ID]bool{}
+	names, err := d.SiteNames()
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	in, there, under = map[model.ID]bool{}, map[model.ID]bool{}, map[model.ID]bool{}
 	called := map[model.ID]bool{}
 	for _, h := range heads {
 		called[h.Cause] = called[h.Cause] || !h.Drill
@@ -85,20 +90,24 @@ func (d *Desk) todayRecalls(add func(Urgency, string, string, model.ID, ...strin
 		}
 		r, err := d.Recall(h.ID)
 		if err != nil {
-			return nil, nil, err
+			return nil, nil, nil, err
 		}
 		for _, l := range r.Loads { // of one that is over what came since asks anew
 			in[l.Cycle] = in[l.Cycle] || (!r.Drill && (!r.Closed || r.answeredFor(l)))
+			under[l.Cycle] = under[l.Cycle] || (!r.Drill && !r.Closed)
 		}
 		if err := d.beforeTheBadTime(r, in); err != nil {
-			return nil, nil, err
+			return nil, nil, nil, err
 		}
 		narrow, err := d.TooNarrow(r)
 		if err != nil {
-			return nil, nil, err
+			return nil, nil, nil, err
 		}
 		if narrow {
 			add(Stop, "recall-narrow", "recall", r.ID, short(float64(r.Number)))
+		}
+		if n := r.left(); r.Closed && !r.Drill && n > 0 {
+			add(Stop, "recall-left", "recall", r.ID, short(float64(r.Number)), short(float64(n)))
 		}
 		if r.Closed {
 			continue
@@ -108,7 +117,15 @@ func (d *Desk) todayRecalls(add func(Urgency, string, string, model.ID, ...strin
 			urgency, code = Soon, "recall-drill"
 		}
 		there[r.ID] = office && len(r.Sites) > 0
-		add(urgency, code, "recall", r.ID, short(float64(r.Number)), short(float64(r.Found)), short(float64(r.Total)), short(float64(r.Untold)))
+		args := []string{short(float64(r.Number)), short(float64(r.Found)), short(float64(r.Total)), short(float64(r.Untold))}
+		if there[r.ID] {
+			var at []string
+			for _, id := range r.Sites {
+				at = append(at, names[id])
+			}
+			args = append(args, strings.Join(at, ", "))
+		}
+		add(urgency, code, "recall", r.ID, args...)
 	}
 	tests, err := d.SporeTests(200)
 	for _, t := range tests {
@@ -116,7 +133,7 @@ func (d *Desk) todayRecalls(add func(Urgency, string, string, model.ID, ...strin
 			add(Stop, "recall-none", "growth", t.ID, short(float64(t.Number)))
 		}
 	}
-	return in, there, err
+	return in, there, under, err
 }
 
 // beforeTheBadTime adds the loads that were provably run before the last good test of a growth's recall, also of one that is over: the pot stops them, and nobody speaks against them.

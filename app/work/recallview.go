@@ -69,12 +69,13 @@ type Recall struct {
 	Wide   bool
 	Drill  bool
 	Closed bool
-	Reason string     // why it was opened
-	Ended  string     // why it was closed, where packs were left
-	Short  int        // packs that were not accounted for when it was closed
-	Site   model.ID   // that opened it
-	Sites  []model.ID // where its loads were run
-	At     time.Time  // opened; zero where the date is in doubt
+	Reason string         // why it was opened
+	Ended  string         // why it was closed, where packs were left
+	EndBy  entry.Verified // by whom, and when
+	Short  int            // packs that were not accounted for when it was closed
+	Site   model.ID       // that opened it
+	Sites  []model.ID     // where its loads were run
+	At     time.Time      // opened; zero where the date is in doubt
 	Took   time.Duration
 
 	Answered bool // somebody has looked for its packs since
@@ -145,4 +146,21 @@ func (d *Desk) Recall(id model.ID) (r Recall, err error) {
 	}
 	r.close()
 	return r, d.recallTimes(&r, st)
+}
+
+// Listed says that the clinician's list names somebody: a pack was opened on a person of whom somebody is to be told, or was.
+func (r Recall) Listed() bool {
+	return !r.Drill && slices.ContainsFunc(r.Loads, func(l RecallLoad) bool {
+		return slices.ContainsFunc(l.Squares, func(q Square) bool { return q.At == AtUsed && (l.Patients || q.Told) })
+	})
+}
+
+// left is how many packs of it lie on a shelf here, and nobody set them aside.
+func (r Recall) left() (n int) {
+	for _, q := range r.squares() {
+		if q.At == AtShelf && !q.Found {
+			n++
+		}
+	}
+	return n
 }

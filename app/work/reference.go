@@ -100,17 +100,37 @@ func (d *Desk) SaveReference(id model.ID, r model.Reference) (model.ID, error) {
 	case time.UnixMilli(r.Due).Sub(d.Clock.Now().Wall) > longestCheck:
 		return id, refuse("reference-due")
 	}
-	r.OffPa, r.Restated = 0, nil // that is said by itself
+	r.OffPa, r.Restated, r.Written = 0, nil, false // that is said by itself
 	dr := entry.Draft{Kind: model.KindReference, Payload: r}
 	if id.IsZero() {
 		id = d.NewID()
 	}
 	dr.Targets = []model.Ref{{Noun: model.NounReference, ID: id}}
-	if err := d.read(func(src register.Source) { dr.Replaces = d.values(src, dr.Targets[0], model.KindReference) }); err != nil {
+	if err := d.read(func(src register.Source) {
+		dr.Replaces = d.values(src, dr.Targets[0], model.KindReference)
+		r.OffPa = understated(src, dr.Replaces, r)
+		r.Written = r.OffPa > 0
+	}); err != nil {
 		return id, err
 	}
+	dr.Payload = r
 	_, err := d.sign(dr)
 	return id, err
+}
+
+// understated is by how much more, Pa, a reference may be off than was said of it by one certificate: its error was written wrongly, and what was compared with it counts as so much worse. A new certificate says
+// nothing of the time before it.
+func understated(src register.Source, standing []entry.ID, now model.Reference) (most int64) {
+	for _, id := range standing {
+		v, here := src.Entry(id)
+		var was model.Reference
+		if !here || v.Body().Decode(&was) != nil || was.Certificate != now.Certificate {
+			continue
+		}
+		more := steam.Unit(now.Unit).Over(float64(now.ErrorMilli)/1000) - steam.Unit(was.Unit).Over(float64(was.ErrorMilli)/1000)
+		most = max(most, int64(math.Ceil(float64(more)-1e-6)))
+	}
+	return most
 }
 
 // offBy is how far a reference may be off in the unit of a dial, and refuses one whose own check is due.

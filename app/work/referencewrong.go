@@ -71,6 +71,7 @@ func (d *Desk) ReferenceWrong(id model.ID, by float64) (gauges int, err error) {
 	overdue := ref.Reference
 	// nothing is compared with it until it has a new certificate; comparisons that come by a later stick are off by it as well
 	overdue.Due = d.Clock.Now().Wall.AddDate(0, 0, -1).UnixMilli()
+	overdue.Written = false
 	overdue.OffPa, overdue.Restated = int64(math.Ceil(float64(off))), restated[max(0, len(restated)-mostRestated):]
 	stated := entry.Draft{Kind: model.KindReference, Targets: []model.Ref{{Noun: model.NounReference, ID: id}}, Payload: overdue}
 	if err := d.read(func(src register.Source) { stated.Replaces = d.values(src, stated.Targets[0], model.KindReference) }); err != nil {
@@ -82,12 +83,12 @@ func (d *Desk) ReferenceWrong(id model.ID, by float64) (gauges int, err error) {
 
 // foundBefore are the words that a reference failed an earlier check, where it has a new certificate since; none where the word that is corrected is the one that stands.
 func foundBefore(src register.Source, ref Reference) (out []entry.ID) {
-	if ref.OffPa > 0 {
+	if ref.OffPa > 0 && !ref.Written {
 		return nil
 	}
 	for _, w := range register.TargetingKind(src, model.Ref{Noun: model.NounReference, ID: ref.ID}, model.KindReference) {
 		var r model.Reference
-		if src.Roster().Known(w) && w.Body().Decode(&r) == nil && r.OffPa > 0 {
+		if src.Roster().Known(w) && w.Body().Decode(&r) == nil && r.OffPa > 0 && !r.Written {
 			out = append(out, w.ID())
 		}
 	}

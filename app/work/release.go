@@ -13,7 +13,16 @@ import (
 )
 
 // Judge says what the readings of a cycle show.
-func (d *Desk) Judge(c register.Cycle) (assess.Result, error) { return assess.Judge(d.input(c)) }
+func (d *Desk) Judge(c register.Cycle) (assess.Result, error) { return judged(d.input(c)), nil }
+
+// judged is a verdict also of what cannot be: a plan or a look that no pot ever had shows nothing, and is in the way of nothing else.
+func judged(in assess.Input) assess.Result {
+	r, err := assess.Judge(in)
+	if err != nil {
+		return assess.Impossible(in)
+	}
+	return r
+}
 
 // input is what a cycle's verdict rests on.
 func (d *Desk) input(c register.Cycle) assess.Input {
@@ -232,13 +241,18 @@ func (d *Desk) Release(id model.ID, reason string) error {
 	}
 	r := model.Release{Judged: g.Result.Judged, Reason: strings.TrimSpace(reason), SamePerson: d.sameHands(g.Cycle), At: d.Clock.Now().Wall.UnixMilli()}
 	relies := g.Cycle.Evidence()
+	_, from, err := d.rulesWithEntries()
+	if err != nil {
+		return err
+	}
+	for _, code := range []string{model.PolicyWitness, model.PolicyCommission} { // what is asked of each load, and of its pot
+		if id, ok := from[code]; ok {
+			relies = append(relies, id)
+		}
+	}
 	if g.Override {
 		if r.Reason == "" {
 			return refuse("reason-missing")
-		}
-		_, from, err := d.rulesWithEntries()
-		if err != nil {
-			return err
 		}
 		r.Override = true
 		relies = append(relies, from[model.PolicyNotKnown])

@@ -58,9 +58,16 @@ func (d *Desk) BackToService(pot Pot, code, reason string) error {
 				grew = append(grew, h.Cause)
 			}
 		}
-		stay, err := d.stayHeld(pot, grew)
+		stay, leant, err := d.stayHeld(pot, grew)
 		if err != nil {
 			return err
+		}
+		rules, err := d.Rules()
+		if err != nil {
+			return err
+		}
+		if !rules.On(model.PolicyRecallWide) { // no recall reaches further back where the test that bounds the bad time proves nothing any more: the pot is stopped anew
+			drafts[0].Relies = append(drafts[0].Relies, leant...)
 		}
 		drafts = append(stay, drafts...)
 	}
@@ -104,21 +111,24 @@ func (d *Desk) knownOf(pot Pot) (knew []model.KnownUpTo, slipsFrom int64, err er
 }
 
 // stayHeld holds each load of the bad time by itself before the pot's own hold is lifted: for each growth all that was not provably begun before the cycle of the last
-// valid negative test that lies provably before the cycle that grew. A pot that is good again makes no earlier load good.
-func (d *Desk) stayHeld(pot Pot, grew []entry.Verified) (out []entry.Draft, err error) {
+// valid negative test that lies provably before the cycle that grew. A pot that is good again makes no earlier load good. leant are the readings of those tests.
+func (d *Desk) stayHeld(pot Pot, grew []entry.Verified) (out []entry.Draft, leant []entry.ID, err error) {
 	ids, err := d.Store.CyclesOf(pot.ID, 100_000)
 	if err != nil {
-		return nil, d.unread(err)
+		return nil, nil, d.unread(err)
 	}
 	safe := map[model.ID]int{} // for how many of the growths a load lies before the bad time
 	for _, g := range grew {
 		good, err := d.lastGood(pot.ID, cyclesOf(g), g)
 		if err != nil {
-			return nil, err
+			return nil, nil, err
+		}
+		if !good.ReadBy.IsZero() {
+			leant = append(leant, good.ReadBy.ID())
 		}
 		before, err := d.upTo(good.Placed.Cycle)
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		for id := range before {
 			safe[id]++
@@ -130,13 +140,13 @@ func (d *Desk) stayHeld(pot Pot, grew []entry.Verified) (out []entry.Draft, err 
 		}
 		c, err := d.Cycle(id)
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		if len(c.Begun.Packs) > 0 {
 			out = append(out, entry.Draft{Kind: model.KindHold, Targets: []model.Ref{c.State.Ref}, Payload: model.Hold{Code: HoldStopped, Reason: register.HoldSpore}})
 		}
 	}
-	return out, nil
+	return out, leant, nil
 }
 
 // cyclesOf are the cycles that an entry is about.

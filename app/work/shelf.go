@@ -7,6 +7,7 @@ import (
 	"mvuke/model"
 	"mvuke/model/entry"
 	"mvuke/model/register"
+	"mvuke/model/store"
 )
 
 // Shelf is what may be done with a pack now: a word, derived anew each time it is asked.
@@ -50,14 +51,21 @@ type PackView struct {
 	House      model.ID  // site where it was made; zero: nobody knows
 	At         model.ID  // site where it lies
 
-	received bool // another clinic sent it here
-	gone     bool // it lies at another clinic
+	Ahead bool // the clock by which it was sterilized is known to have stood ahead: the date on its label is too late as well
+
+	ended    bool       // used, opened or spoilt, by somebody whose word counts and who has it
+	usedAt   []model.ID // sites where it was used
+	received bool       // another clinic sent it here
+	gone     bool       // it lies at another clinic
 }
 
 // Out says that it is not in this house's hands.
 func (p PackView) Out() bool {
 	return p.gone || (p.Pack.Out() && !(p.received && p.Where() != model.MoveIssued))
 }
+
+// Over says that it was used, opened or spoilt, by somebody whose word counts and who has it; where a device that was taken out says so, somebody has to look.
+func (p PackView) Over() bool { return p.Ended() && (p.ended || p.Used) }
 
 // Elsewhere says that the pack lies at another clinic of the district.
 func (p PackView) Elsewhere() bool { return p.gone }
@@ -93,15 +101,65 @@ func (d *Desk) packs(ids []model.ID) (out []PackView, err error) {
 		own := d.ownSite(src.Roster())
 		for _, id := range ids {
 			p, ok := view(src, id, rules, sets, own)
-			p.State = p.word(now, doubtful, rules)
 			missing = missing || !ok
 			out = append(out, p)
 		}
 	})
-	if err == nil && missing {
-		err = refuse("no-such-pack")
+	if err != nil {
+		return out, err
 	}
-	return out, err
+	if err := d.shorter(out); err != nil {
+		return out, err
+	}
+	for i := range out {
+		out[i].State = out[i].word(now, doubtful, rules)
+	}
+	if missing {
+		return out, refuse("no-such-pack")
+	}
+	return out, nil
+}
+
+// rulesRead are the rules of other sites as they were read last, until anything is told.
+type rulesRead struct {
+	of      *store.Store
+	changes int64
+	by      map[model.ID]model.Policies
+}
+
+func (d *Desk) theirRules(site model.ID) (model.Policies, error) {
+	if now := d.Store.Changes(); d.rules.of != d.Store || d.rules.changes != now {
+		d.rules = rulesRead{d.Store, now, map[model.ID]model.Policies{}}
+	}
+	if rules, known := d.rules.by[site]; known {
+		return rules, nil
+	}
+	rules, _, err := d.rulesAt(site)
+	if err == nil {
+		d.rules.by[site] = rules
+	}
+	return rules, err
+}
+
+// shorter takes the last day by the rules of the clinic that made a pack where that is the earlier one: it stands on the label.
+func (d *Desk) shorter(ps []PackView) error {
+	own, err := d.SiteID()
+	if err != nil {
+		return err
+	}
+	for i, p := range ps {
+		if p.House == own || p.House.IsZero() || p.LastDay.IsZero() {
+			continue
+		}
+		rules, err := d.theirRules(p.House)
+		if err != nil {
+			return err
+		}
+		if days := ShelfDays(rules, p.Pack, p.Cycle.Begun.Item); days > 0 && LastDay(p.Sterilized, days).Before(p.LastDay) {
+			ps[i].LastDay = LastDay(p.Sterilized, days)
+		}
+	}
+	return nil
 }
 
 func view(src register.Source, id model.ID, rules model.Policies, sets []entry.Verified, own model.ID) (p PackView, ok bool) {
@@ -114,11 +172,24 @@ func view(src register.Source, id model.ID, rules model.Policies, sets []entry.V
 	p.received = p.At == own && slices.ContainsFunc(register.Claimants(src, packRef(id)), func(x model.ID) bool { return x != own })
 	p.gone = p.At != own && !p.At.IsZero()
 	p.Answer = register.IsUsable(src, packRef(id))
+	for _, v := range p.Events {
+		k := v.Body().Kind
+		site, ok := src.Roster().SiteOf(v)
+		if !ok || (k != model.KindPackOpened && k != model.KindPackSpoilt) {
+			continue
+		}
+		var o model.PackOpened
+		if k == model.KindPackOpened && v.Body().Decode(&o) == nil && (len(o.Use) > 0 || !o.Strip.Bad()) {
+			p.usedAt = append(p.usedAt, site)
+		}
+		p.ended = p.ended || (!src.Roster().Gone(v) && (site == p.At || site == p.House))
+	}
 	if !p.Load.IsZero() {
 		p.Cycle, p.HasCycle = register.CycleOf(src, p.Load)
 	}
 	if p.HasCycle {
 		p.Sterilized, p.Known = began(p.Cycle, sets)
+		p.Ahead = p.Cycle.Begun.Source != model.FromPaper && aheadBy(p.Cycle.Entry, sets, othersClock) // whoever says the day keeps the hour of the clock
 		if days := ShelfDays(rules, p.Pack, p.Cycle.Begun.Item); days > 0 {
 			p.LastDay = LastDay(p.Sterilized, days)
 		}
@@ -164,6 +235,8 @@ func (p PackView) word(now time.Time, doubtful bool, rules model.Policies) Shelf
 		return ShelfLoaded
 	}
 	switch {
+	case p.Ahead && !p.Unwrapped():
+		return ShelfExpired
 	case !p.Known || doubtful || dateOf(p.Sterilized).After(dateOf(now)): // sterilized tomorrow: one of the two dates is wrong
 		if p.Unwrapped() {
 			return ShelfExpired // nobody knows that it was just now

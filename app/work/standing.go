@@ -27,6 +27,7 @@ type Standing struct {
 	HighUnit    string
 	SporeDue    bool
 	Recalls     int
+	Untold      int // in its open recalls: packs that were used on somebody, of whom nobody was told
 	LastAt      time.Time
 }
 
@@ -53,6 +54,7 @@ func (d *Desk) standings() (out []Standing, err error) {
 	if err != nil {
 		return nil, err
 	}
+	untold := map[model.ID]int{}
 	for _, g := range glances {
 		s := Standing{Glance: g, StickDays: -1, NegativeAgo: -1, GaugeAgo: -1}
 		if g.Last > 0 {
@@ -69,6 +71,15 @@ func (d *Desk) standings() (out []Standing, err error) {
 		for _, r := range recalls {
 			if r.About(g.ID) && !r.Drill && !d.over(r) {
 				s.Recalls++
+				n, read := untold[r.ID]
+				if !read {
+					whole, err := d.Recall(r.ID)
+					if err != nil {
+						return nil, err
+					}
+					n, untold[r.ID] = whole.Untold, whole.Untold
+				}
+				s.Untold += n
 			}
 		}
 		if err := d.stand(&s, now); err != nil {

@@ -234,6 +234,9 @@ func (d *Desk) BringIn(dir string) (BroughtIn, error) {
 	if err != nil || !slices.ContainsFunc(out.Files, func(b Brought) bool { return b.News > 0 || b.Waiting > 0 }) {
 		return out, err
 	}
+	if slices.ContainsFunc(out.Files, func(b Brought) bool { return b.Kinds[model.KindClockSet] > 0 }) { // a clock that told of something was wrong
+		unread = errors.Join(unread, d.stopFreedByDates())
+	}
 	after, err := d.stopsOf(out.from)
 	if err = errors.Join(unread, err); err != nil {
 		out.Unsure = true

@@ -106,7 +106,7 @@ func (d *Desk) suspects(p Place) ([]model.ID, error) {
 			}
 		}
 	}
-	return out, nil
+	return d.withRejected(out)
 }
 
 // todayBorrowed names the packs that lie here, were made by another clinic, and were stopped since: one line a pack, until it is set aside or ended.
@@ -138,7 +138,7 @@ func (d *Desk) SetAside(id model.ID) error {
 	if err != nil {
 		return err
 	}
-	if p.Ended() {
+	if p.Over() {
 		return refuse("pack-ended", p.Label)
 	}
 	site, err := d.SiteID()

@@ -48,7 +48,7 @@ func (d *Desk) Today() (out []Line, err error) {
 		if len(pot.Also) > 0 {
 			add(Stop, "two-gauges", "compare", pot.ID, pot.Looks.Name)
 		} else if pot.Two {
-			add(Stop, "two-values", "setup", model.ID{}, pot.Looks.Name)
+			add(Stop, "two-values", "clashes", model.ID{}, pot.Looks.Name)
 		}
 		if pot.Out {
 			add(Stop, "pot-out", "tests", model.ID{}, pot.Looks.Name)
@@ -57,7 +57,7 @@ func (d *Desk) Today() (out []Line, err error) {
 	if err := d.todayMissing(add); err != nil { // it may be in a patient
 		return nil, err
 	}
-	called, there, err := d.todayRecalls(add)
+	called, there, under, err := d.todayRecalls(add)
 	if err != nil {
 		return nil, err
 	}
@@ -72,7 +72,7 @@ func (d *Desk) Today() (out []Line, err error) {
 	if err := d.todayStopped(p, called, add); err != nil {
 		return nil, err
 	}
-	if err := d.todayCycles(doubted, add); err != nil {
+	if err := d.todayCycles(doubted, under, add); err != nil {
 		return nil, err
 	}
 	if d.ClockDoubtful() {
@@ -96,7 +96,7 @@ func (d *Desk) Today() (out []Line, err error) {
 	if err := d.todayUnwrap(add); err != nil {
 		return nil, err
 	}
-	if err := d.todayExpired(add); err != nil {
+	if err := d.todayShelf(add); err != nil {
 		return nil, err
 	}
 	if err := d.todayCare(p, add); err != nil {
@@ -133,7 +133,7 @@ func sortLines(ls []Line) { // few lines: keep the order within an urgency
 	}
 }
 
-func (d *Desk) todayCycles(doubted map[model.ID]bool, add func(Urgency, string, string, model.ID, ...string)) error {
+func (d *Desk) todayCycles(doubted, under map[model.ID]bool, add func(Urgency, string, string, model.ID, ...string)) error {
 	ids, err := d.openCycles()
 	if err != nil {
 		return err
@@ -155,6 +155,7 @@ func (d *Desk) todayCycles(doubted map[model.ID]bool, add func(Urgency, string, 
 		case c.ToConfirm:
 			add(Stop, "to-confirm", "release", id, n)
 		case doubted[id] && onlyDoubted(c): // the line of its pot leads to it
+		case held(c) && under[id]: // its recall leads to it, and says where each pack is
 		case held(c):
 			add(Stop, "held", "release", id, n)
 		default:

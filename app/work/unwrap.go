@@ -1,6 +1,7 @@
 package work
 
 import (
+	"slices"
 	"strconv"
 
 	"mvuke/model"
@@ -15,6 +16,9 @@ func (d *Desk) todayUnwrap(add func(Urgency, string, string, model.ID, ...string
 	ids, err := d.LatestCycles(unwrapLately)
 	if err != nil {
 		return d.unread(err)
+	}
+	if ids, err = d.withRejected(ids); err != nil {
+		return err
 	}
 	for _, id := range ids {
 		c, err := d.Cycle(id)
@@ -37,7 +41,7 @@ func (d *Desk) todayUnwrap(add func(Urgency, string, string, model.ID, ...string
 		}
 		left := 0
 		for _, p := range views {
-			if p.State.Is(ShelfRejected) && p.Made != nil {
+			if p.Made != nil && !p.Over() && (p.State.Is(ShelfRejected) || p.Ended()) { // a device that was taken out may say that it is torn
 				left++
 			}
 		}
@@ -48,20 +52,50 @@ func (d *Desk) todayUnwrap(add func(Urgency, string, string, model.ID, ...string
 	return nil
 }
 
-// todayExpired counts the packs here whose last day is over: they look like the others on the shelf.
-func (d *Desk) todayExpired(add func(Urgency, string, string, model.ID, ...string)) error {
+// mostRejected bounds the loads that ended badly which are looked through beside the latest.
+const mostRejected = 500
+
+// withRejected adds the loads of our site that were rejected, however long ago: their packs are gone, or lie there with turned tape, until somebody answers for them.
+func (d *Desk) withRejected(ids []model.ID) ([]model.ID, error) {
+	own, _, err := d.house()
+	if err != nil {
+		return nil, err
+	}
+	vs, err := d.Store.LatestOf(model.KindReject, mostRejected, own...)
+	if err != nil {
+		return nil, d.unread(err)
+	}
+	for _, v := range vs {
+		for _, id := range cyclesOf(v) {
+			if !slices.Contains(ids, id) {
+				ids = append(ids, id)
+			}
+		}
+	}
+	return ids, nil
+}
+
+// todayShelf counts the packs here whose last day is over, and those that only their pot stops: no line of a load or of a recall speaks of them, and they look like the others on the shelf.
+func (d *Desk) todayShelf(add func(Urgency, string, string, model.ID, ...string)) error {
 	ps, err := d.OnShelf(shelfLately)
 	if err != nil {
 		return err
 	}
-	n := 0
+	expired, held := 0, 0
 	for _, p := range ps {
-		if p.State == ShelfExpired && !p.Out() && !p.Elsewhere() {
-			n++
+		switch {
+		case p.Out() || p.Elsewhere() || p.Where() == model.MoveAside:
+		case p.State == ShelfExpired:
+			expired++
+		case p.State == ShelfHeld && p.HasCycle && len(p.Cycle.Released) > 0 && !p.Cycle.State.Stopped():
+			held++
 		}
 	}
-	if n > 0 {
-		add(Soon, "expired", "packs", model.ID{}, strconv.Itoa(n))
+	if held > 0 {
+		add(Stop, "held-shelf", "packs", model.ID{}, strconv.Itoa(held))
+	}
+	if expired > 0 {
+		add(Soon, "expired", "packs", model.ID{}, strconv.Itoa(expired))
 	}
 	return nil
 }

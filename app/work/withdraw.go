@@ -113,13 +113,13 @@ func (d *Desk) CheckWithdraw(pot Pot, id entry.ID) (inDoubt int, err error) {
 		})
 		back := map[entry.ID][]entry.Verified{}
 		maps.Copy(back, register.TakenBack(about, src.Roster().Known))
-		now = after(id, about, back)
+		now = after(src, id, about, back)
 		for _, v := range about {
 			if c, ok := comparedIn(v); ok && v.ID() == id && !c.takesBack() {
 				found, back[id] = true, []entry.Verified{v}
 			}
 		}
-		then = after(id, about, back)
+		then = after(src, id, about, back)
 	})
 	switch {
 	case err != nil:
@@ -138,10 +138,10 @@ func (d *Desk) CheckWithdraw(pot Pot, id entry.ID) (inDoubt int, err error) {
 func IsAlone(err error) bool { return isRefusal(err, "withdraw-alone") }
 
 // after are the comparisons that were made in knowledge of one, each with the window that it has where some were taken back.
-func after(id entry.ID, about []entry.Verified, back map[entry.ID][]entry.Verified) (out []model.Compared) {
+func after(src register.Source, id entry.ID, about []entry.Verified, back map[entry.ID][]entry.Verified) (out []model.Compared) {
 	for _, v := range about {
 		if c, ok := comparedIn(v); ok && !c.takesBack() && slices.Contains(v.Body().Replaces, id) {
-			c.Since = register.Window(v, c.Compared, about, back)
+			c.Since = register.WindowOf(src, v, c.Compared, about, back)
 			out = append(out, c.Compared)
 		}
 	}

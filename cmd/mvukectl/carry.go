@@ -112,7 +112,11 @@ func (t *tool) bring(args []string) int {
 		f.say("%s", t.words.Say("stick.empty"))
 	}
 	if in.Stops() {
-		f.say("%s. %s", t.words.Say("stick.stops"), t.words.Say("stick.stops.how"))
+		head := "stick.stops"
+		if !in.Unsure && len(in.Stopped)+len(in.Worse) == 0 { // words on what was known
+			head = "stick.words"
+		}
+		f.say("%s. %s", t.words.Say(head), t.words.Say(head+".how"))
 	}
 	worse := []worseOut{}
 	for _, x := range in.Worse {

@@ -95,13 +95,14 @@ func monthOut(m work.Month, defs []tables.Definition) map[string]any {
 func (t *tool) lookback(args []string) int {
 	f := t.flags("lookback")
 	dir := f.String("data", "", "data folder")
-	person := f.String("person", "", "with --settle: name of the one in charge")
+	person := f.String("person", "", "with --settle or --dates: name of the one in charge")
 	settle := f.String("settle", "", "reason: clear by name what still stands, and call the rest back")
+	dates := f.String("dates", "", "reason: free what stands because it was lit before another gauge came on; whoever says so answers for the dates")
 	if err := f.parse(args); err != nil {
 		return t.code(err)
 	}
 	open := func() (*work.Desk, error) {
-		if *settle != "" {
+		if *settle != "" || *dates != "" {
 			return t.acting(*dir, *person)
 		}
 		return openDesk(*dir)
@@ -138,6 +139,16 @@ func (t *tool) lookback(args []string) int {
 				return t.failed(err)
 			}
 			f.say("%s", t.words.Say("lookback.settled", strconv.Itoa(came.Stood), strconv.Itoa(came.Called)))
+			if came.Dates > 0 {
+				f.say("%s", t.words.Say("refuse.dates-first", strconv.Itoa(came.Dates)))
+			}
+		}
+		if *dates != "" && len(all) > 0 {
+			freed, err := d.SettleByDates(pot.ID, *dates)
+			if err != nil {
+				return t.failed(err)
+			}
+			f.say("%s", t.words.Say("lookback.settled", strconv.Itoa(freed), "0"))
 		}
 	}
 	f.say("%s", t.words.Say("caution.line"))

@@ -209,6 +209,15 @@ func below(v float64) float64 {
 }
 
 // freeze rounds the figures to whole thousandths, never to the friendly side.
+// Impossible is the verdict where Judge gives none: a look that no dial shows, or a plan that cannot be. Nothing is known by it, and nothing is guaranteed.
+func Impossible(in Input) Result {
+	r := Result{Asked: float64(in.Plan.Minutes), Line: float64(in.Plan.RestartMilli) / 1000}
+	why := reasons(slices.Clone(in.Assumed))
+	why.add(CannotBe)
+	r.Judged = r.freeze(why)
+	return r
+}
+
 func (r Result) freeze(why reasons) model.Judged {
 	j := model.Judged{Verdict: why.verdict(), Rule: Rule, Reasons: why,
 		HeldMilli: int64(math.Floor(r.Held*1000 + 1e-6)), AskedMilli: milli(r.Asked),

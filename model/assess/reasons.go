@@ -48,12 +48,13 @@ const (
 	RestAssumed     = "rest-assumed"
 	NotCompared     = "not-compared" // class counted
 	Practised       = "practice"     // a simulated pot: worth nothing as a record
+	CannotBe        = "cannot-be"    // a look or a plan that no pot ever had
 	HeatUp          = "heat-up"      // E121 outside the hold [min]
 )
 
 var weights = map[string]weight{
 	HoldShort: fault, BelowLine: fault, OpenedUnder: fault, AirSuspected: fault,
-	BadTimes: doubt, ThermometerLow: doubt, ThermometerOdd: doubt, HoldNotProven: doubt, Gap: note, VentMissing: doubt, VentShort: doubt, VentStale: doubt, ZeroMissing: doubt,
+	BadTimes: doubt, CannotBe: doubt, ThermometerLow: doubt, ThermometerOdd: doubt, HoldNotProven: doubt, Gap: note, VentMissing: doubt, VentShort: doubt, VentStale: doubt, ZeroMissing: doubt,
 	GaugeUnbounded: doubt, RestMissing: doubt, RestNotReturned: doubt, DoseShort: doubt, TooFewLooks: doubt,
 }
 

@@ -26,7 +26,7 @@ func pastDoubts(src Source, st State) (out []Hold) {
 		return nil
 	}
 	seen := map[entry.ID]bool{}
-	gauges := map[entry.ID]int64{} // comparisons that put it in doubt, and by how much
+	gauges := map[entry.ID]model.Compared{} // comparisons that put it in doubt
 	lay := func(by entry.Verified, code string) {
 		if id := entry.HoldID(by.ID(), st.Ref); !seen[id] {
 			seen[id] = true
@@ -48,21 +48,22 @@ func pastDoubts(src Source, st State) (out []Hold) {
 		for _, gauge := range on {
 			about := src.Targeting(model.Ref{Noun: model.NounGauge, ID: gauge})
 			back := TakenBack(about, src.Roster().Known)
-			for _, w := range referenceDoubts(src, v, c, about, back) {
+			silent := unvouched(src, about, back)
+			for _, w := range referenceDoubts(src, v, c, about, silent) {
 				lay(w, HoldGauge)
 			}
 			for _, w := range about {
-				if gauge == c.Gauge && putRight(w, c.Plan) && later(src, v, w) {
+				if putRight(w, c.Plan, gauge == c.Gauge) && later(src, v, w) {
 					lay(w, HoldDial)
 				}
 				var x model.Compared
 				if w.Body().Kind != model.KindCompared || !later(src, v, w) || litTakenBack(src, v, back[w.ID()]) {
 					continue
 				}
-				if w.Body().Decode(&x) != nil || (x.WorstPa != 0 && x.WorstPa > Counted(c.Plan)+DustPa && !Covers(src, Window(w, x, about, back), v)) { // what cannot be read may have been the bad news
+				if w.Body().Decode(&x) != nil || (x.WorstPa != 0 && x.WorstPa > Counted(c.Plan)+DustPa && !Covers(src, Window(w, x, about, silent), v)) { // what cannot be read may have been the bad news
 					lay(w, HoldGauge)
 					if back[w.ID()] == nil { // one that was taken back says nothing for another
-						gauges[w.ID()] = x.WorstPa
+						gauges[w.ID()] = x
 					}
 				}
 			}
@@ -79,33 +80,38 @@ func pastDoubts(src Source, st State) (out []Hold) {
 	return slices.DeleteFunc(out, func(h Hold) bool { // looked at again, and nothing worse was found than what puts it in doubt already
 		return h.Code == HoldGauge && slices.ContainsFunc(h.Cause.Body().Replaces, func(id entry.ID) bool {
 			before, ok := gauges[id]
-			return ok && before >= gauges[h.Cause.ID()]
+			return ok && noWorse(gauges[h.Cause.ID()], before)
 		})
 	})
+}
+
+// noWorse says whether a comparison found a gauge no worse than another before it: neither in all that it may be off, nor in what was read.
+func noWorse(now, before model.Compared) bool {
+	most := func(c model.Compared) (milli int64) {
+		for _, p := range c.Points {
+			milli = max(milli, p.ErrorMilli)
+		}
+		return milli
+	}
+	sameDial := now.Gauge == before.Gauge || (now.Gauge != nil && before.Gauge != nil && now.Gauge.Unit == before.Gauge.Unit)
+	return before.WorstPa >= now.WorstPa && sameDial && most(before) >= most(now)
 }
 
 // plannedKinds are what a plan rests on.
 var plannedKinds = []model.Kind{model.KindSite, model.KindCompared, model.KindPolicy, model.KindGauge}
 
-// PlannedBy are the comparisons, dials, altitudes and rules that a load was planned by, and that count no more because who told of them was taken out since before: as long as nobody whose word counts had answered them
-// when it was lit.
+// PlannedBy are the comparisons, dials, altitudes and rules that a load was planned by, and that count no more: as long as nobody whose word counts had answered them when it was lit.
 func PlannedBy(src Source, load entry.Verified) (out []entry.Verified) {
 	relies := load.Body().Relies
 	for _, id := range relies {
 		v, here := src.Entry(id)
-		if !here || !src.Roster().Gone(v) || !src.Roster().Known(v) || !slices.Contains(plannedKinds, v.Body().Kind) {
-			continue
-		}
-		if asksForMore(src, v) {
+		if !here || !src.Roster().Known(v) || !slices.Contains(plannedKinds, v.Body().Kind) || !(CountsNoMore(src, v) || byLostReference(src, v)) || asksForMore(src, v) {
 			continue
 		}
 		if _, back := takesBack(v); back {
 			continue // whose taking back counts no more, the comparison itself holds it
 		}
-		if !slices.ContainsFunc(relies, func(by entry.ID) bool {
-			w, here := src.Entry(by)
-			return here && w.Body().Kind == v.Body().Kind && !src.Roster().Gone(w) && slices.Contains(w.Body().Replaces, id)
-		}) {
+		if !answeredIn(src, v, relies) {
 			out = append(out, v)
 		}
 	}
@@ -154,14 +160,14 @@ func SaysScrewedOn(v entry.Verified) bool {
 	return v.Body().Kind == model.KindSterilizer && (v.Body().Decode(&x) != nil || x.Screwed)
 }
 
-// putRight says whether a description of a dial says that it shows less than was said before, or may be off by more, and that a plan was not made by it. One that cannot be read may.
-func putRight(w entry.Verified, p model.FrozenPlan) bool {
+// putRight says whether a description of a dial says that it shows less than was said before, or may be off by more, and that a plan was not made by it; of another gauge than the plan's, none was. One that cannot be
+// read may.
+func putRight(w entry.Verified, p model.FrozenPlan, own bool) bool {
 	var x model.GaugeLooks
 	if w.Body().Kind != model.KindGauge {
 		return false
 	}
-	return w.Body().Decode(&x) != nil || (x.OverPa > 0 &&
-		(x.Unit != p.Unit || x.SpanMilli > p.SpanMilli || x.LineMilli > p.LineMilli))
+	return w.Body().Decode(&x) != nil || (x.OverPa > 0 && (!own || x.Unit != p.Unit || x.SpanMilli > p.SpanMilli || x.LineMilli > p.LineMilli))
 }
 
 // GaugesOf are the gauges that may have watched a load: those that its beginnings name, and those that whoever lit it did not know of.
@@ -225,7 +231,7 @@ func lookedBack(src Source, clear entry.Verified, st State) bool {
 		if _, back := takesBack(v); here && back && !src.Roster().Allows(v) {
 			return false
 		}
-		if here && v.Body().Kind == model.KindCompared && src.Roster().Gone(v) && !slices.ContainsFunc(st.Holds, func(h Hold) bool { return h.Cause.ID() == id }) {
+		if here && slices.Contains(shownKinds, v.Body().Kind) && (CountsNoMore(src, v) || byLostReference(src, v)) && !(v.Body().Kind == model.KindPolicy && asksForMore(src, v)) && !slices.ContainsFunc(st.Holds, func(h Hold) bool { return h.Cause.ID() == id }) {
 			return false // it was judged by that, and it counts no more
 		}
 	}
@@ -233,6 +239,9 @@ func lookedBack(src Source, clear entry.Verified, st State) bool {
 		return slices.Contains(judgedKinds, v.Body().Kind) && src.Roster().Known(v) && !slices.Contains(b.Relies, v.ID())
 	})
 }
+
+// shownKinds are what a load that is looked back on is judged by.
+var shownKinds = []model.Kind{model.KindCompared, model.KindSite, model.KindGauge, model.KindPolicy}
 
 // SpareNow are the spare loads of a recall that it is about by now: as far back as no good test proves anything any more.
 func SpareNow(src Source, recall entry.Verified, r model.Recall) (out [][]byte) {

@@ -43,6 +43,12 @@ func (r *reference) gone(v entry.Verified) bool {
 	return removed && v.Body().Seq > cut
 }
 
+// lost: what was told by a device after it was taken out, or beside a copy of it: no plan and no verdict rests on it.
+func (r *reference) lost(v entry.Verified) bool {
+	f := r.fork[v.Body().Stream]
+	return r.gone(v) || (f > 0 && v.Body().Seq >= f)
+}
+
 // good: the device is certified, was not removed when it wrote this, and no copy of it wrote beside it. What opens something names its certificate.
 func (r *reference) good(v entry.Verified, key entry.ID) bool {
 	f := r.fork[v.Body().Stream]
@@ -215,9 +221,9 @@ func (r *reference) lookedBackOn(load entry.Verified, key entry.ID) bool {
 			found = append(found, entry.HoldID(w.ID(), cycle))
 		}
 		kind := w.Body().Kind
-		planned := (kind == model.KindCompared || kind == model.KindGauge) && r.known(w) && r.gone(w) && slices.Contains(load.Body().Relies, w.ID()) // its plan counts on somebody who was taken out
+		planned := (kind == model.KindCompared || kind == model.KindGauge) && r.known(w) && r.lost(w) && slices.Contains(load.Body().Relies, w.ID()) // its plan counts on somebody whose word counts no more
 		if planned && !slices.ContainsFunc(r.all, func(o entry.Verified) bool {
-			return o.Body().Kind == kind && !r.gone(o) && slices.Contains(load.Body().Relies, o.ID()) && slices.Contains(o.Body().Replaces, w.ID())
+			return o.Body().Kind == kind && !r.lost(o) && slices.Contains(load.Body().Relies, o.ID()) && slices.Contains(o.Body().Replaces, w.ID())
 		}) {
 			found = append(found, entry.HoldID(w.ID(), cycle))
 		}
@@ -227,8 +233,9 @@ func (r *reference) lookedBackOn(load entry.Verified, key entry.ID) bool {
 		if b.Kind != model.KindClear || !r.good(c, key) || !r.stands(c) || !r.proves(c) || !slices.Contains(b.Refs(), cycle) || slices.ContainsFunc(found, func(id entry.ID) bool { return !slices.Contains(b.Clears, id) }) {
 			return false
 		}
-		if slices.ContainsFunc(r.all, func(f entry.Verified) bool { // it was judged by somebody who was taken out
-			return f.Body().Kind == model.KindCompared && slices.Contains(b.Relies, f.ID()) && r.gone(f) && !slices.Contains(found, entry.HoldID(f.ID(), cycle))
+		if slices.ContainsFunc(r.all, func(f entry.Verified) bool { // it was judged by somebody whose word counts no more
+			k := f.Body().Kind
+			return (k == model.KindCompared || k == model.KindGauge) && slices.Contains(b.Relies, f.ID()) && r.lost(f) && !slices.Contains(found, entry.HoldID(f.ID(), cycle))
 		}) {
 			return false
 		}

@@ -41,7 +41,12 @@ func litTakenBack(src Source, load entry.Verified, by []entry.Verified) bool {
 	})
 }
 
-// Window is what a comparison leaves out of doubt: what the ones before it had in their past, as it says; but one that was taken back vouched for nothing, so only what that one left out itself.
+// WindowOf is what a comparison leaves out of doubt: what the ones before it had in their past, as it says; but one that was taken back, or counts no more, vouched for nothing, so only what that one left out itself.
+func WindowOf(src Source, w entry.Verified, x model.Compared, about []entry.Verified, back map[entry.ID][]entry.Verified) []model.KnownUpTo {
+	return Window(w, x, about, unvouched(src, about, back))
+}
+
+// Window is WindowOf where it is known which vouch for nothing.
 func Window(w entry.Verified, x model.Compared, about []entry.Verified, back map[entry.ID][]entry.Verified) []model.KnownUpTo {
 	since := x.Since
 	for _, id := range w.Body().Replaces {

@@ -188,7 +188,7 @@ func releases(src Source, v entry.Verified, ref model.Ref) (good bool, missing [
 	if !Speaks(src, v, ref) {
 		return false, nil
 	}
-	if seenByNobody(src, evidence) {
+	if seenByNobody(src, evidence) || byLostRule(src, evidence) {
 		return false, nil
 	}
 	var load, override bool
@@ -214,6 +214,13 @@ func releases(src Source, v entry.Verified, ref model.Ref) (good bool, missing [
 		return r.Override && r.Reason != "" && !b.Person.IsZero() && override, nil
 	}
 	return false, nil
+}
+
+// byLostRule says whether a release rests on a rule that asks for less than what counts without it, and that was told by a device whose word counts no more.
+func byLostRule(src Source, evidence []entry.Verified) bool {
+	return slices.ContainsFunc(evidence, func(e entry.Verified) bool {
+		return e.Body().Kind == model.KindPolicy && CountsNoMore(src, e) && !asksForMore(src, e)
+	})
 }
 
 // seenByNobody says whether all that a release rests on of the looks at its packs, or of the strips and thermometers in its load, was told by devices that were taken out since before.
@@ -306,8 +313,17 @@ func clears(src Source, v entry.Verified) bool {
 		return false
 	}
 	evidence, missing := reliedOn(src, v)
-	return len(missing) == 0 &&
+	return len(missing) == 0 && !liftedForNobody(src, evidence) &&
 		!slices.ContainsFunc(evidence, func(e entry.Verified) bool { return amendedJudged(src, e.ID()) || deniedSince(src, e, v) })
+}
+
+// liftedForNobody says whether all that a clear rests on of a safety valve that lifted again was told by devices whose word counts no more.
+func liftedForNobody(src Source, evidence []entry.Verified) bool {
+	lifted := func(e entry.Verified) bool {
+		var x model.ValveTest
+		return e.Body().Kind == model.KindValveTest && e.Body().Decode(&x) == nil && x.Lifted
+	}
+	return slices.ContainsFunc(evidence, lifted) && !slices.ContainsFunc(evidence, func(e entry.Verified) bool { return lifted(e) && !CountsNoMore(src, e) })
 }
 
 // deniedSince says whether a negative spore test that an entry rests on proves nothing any more: its reader, or who laid it in, was taken out since before it, or somebody told of the test otherwise whom the entry

@@ -233,6 +233,20 @@ func (s *Store) index(from, to int64) error {
 		}
 	}
 	src := &reader{s: s, q: tx}
+	for _, v := range news { // a correction concerns what its original speaks of, whatever it targets itself
+		if v.Body().Kind != model.KindAmended {
+			continue
+		}
+		for _, id := range v.Body().Replaces {
+			if orig, here := src.Entry(id); here {
+				for _, r := range orig.Body().Refs() {
+					if register.Counts(orig, r) {
+						touched[r] = true
+					}
+				}
+			}
+		}
+	}
 	if err := s.refold(tx, src, touched); err != nil {
 		return err
 	}
