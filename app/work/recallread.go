@@ -73,7 +73,7 @@ func (d *Desk) whoTold(t model.RecallTold, v entry.Verified) (x toldBy) {
 
 // answersFor says whether who told answers for a pack: the office, who made it, who has it; that the clinician was told, also where it was used.
 func (x toldBy) answersFor(what model.Sought, p PackView) bool {
-	return x.office || x.site == p.House || x.site == p.At || (what == model.SoughtClinician && slices.Contains(p.usedAt, x.site))
+	return (x.office && p.heeds) || x.site == p.House || x.site == p.At || (what == model.SoughtClinician && slices.Contains(p.usedAt, x.site))
 }
 
 // heardOn says whether an entry's device speaks for a recall: of the site that opened it, or of the office.

@@ -88,7 +88,7 @@ func (d *Desk) todayRecalls(add func(Urgency, string, string, model.ID, ...strin
 			}
 			continue
 		}
-		r, err := d.Recall(h.ID)
+		r, err := d.recallNow(h.ID)
 		if err != nil {
 			return nil, nil, nil, err
 		}

@@ -55,6 +55,7 @@ type PackView struct {
 
 	ended    bool       // used, opened or spoilt, by somebody whose word counts and who has it
 	usedAt   []model.ID // sites where it was used
+	heeds    bool       // the clinic that made it counts the office's word
 	received bool       // another clinic sent it here
 	gone     bool       // it lies at another clinic
 }
@@ -171,6 +172,8 @@ func view(src register.Source, id model.ID, rules model.Policies, sets []entry.V
 	p.At = p.LiesAt(p.House)
 	p.received = p.At == own && slices.ContainsFunc(register.Claimants(src, packRef(id)), func(x model.ID) bool { return x != own })
 	p.gone = p.At != own && !p.At.IsZero()
+	house, _ := src.Roster().Site(p.House)
+	p.heeds = house.Accepted || house.Office
 	p.Answer = register.IsUsable(src, packRef(id))
 	for _, v := range p.Events {
 		k := v.Body().Kind

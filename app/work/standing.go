@@ -54,7 +54,6 @@ func (d *Desk) standings() (out []Standing, err error) {
 	if err != nil {
 		return nil, err
 	}
-	untold := map[model.ID]int{}
 	for _, g := range glances {
 		s := Standing{Glance: g, StickDays: -1, NegativeAgo: -1, GaugeAgo: -1}
 		if g.Last > 0 {
@@ -71,15 +70,11 @@ func (d *Desk) standings() (out []Standing, err error) {
 		for _, r := range recalls {
 			if r.About(g.ID) && !r.Drill && !d.over(r) {
 				s.Recalls++
-				n, read := untold[r.ID]
-				if !read {
-					whole, err := d.Recall(r.ID)
-					if err != nil {
-						return nil, err
-					}
-					n, untold[r.ID] = whole.Untold, whole.Untold
+				whole, err := d.recallNow(r.ID)
+				if err != nil {
+					return nil, err
 				}
-				s.Untold += n
+				s.Untold += whole.Untold
 			}
 		}
 		if err := d.stand(&s, now); err != nil {

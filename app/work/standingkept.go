@@ -19,6 +19,7 @@ type stoodAt struct {
 	heads   []recallHead
 	months  map[model.ID]MonthRate
 	ends    map[model.ID]recallEnd // recalls that were ended, and are read since
+	open    map[model.ID]Recall    // recalls that are open, as far as they were read
 }
 
 // recallEnd is what was read of a recall that was ended: it may be open all the same, by what was told later.
@@ -34,11 +35,25 @@ func (d *Desk) standingNow() error {
 	if err != nil {
 		return err
 	}
-	at := stoodAt{of: d.Store, changes: d.Store.Changes(), hour: now.Format(time.DateOnly + " 15"), months: map[model.ID]MonthRate{}, ends: map[model.ID]recallEnd{}}
+	at := stoodAt{of: d.Store, changes: d.Store.Changes(), hour: now.Format(time.DateOnly + " 15"), months: map[model.ID]MonthRate{}, ends: map[model.ID]recallEnd{}, open: map[model.ID]Recall{}}
 	if s := d.standing; s.of != at.of || s.changes != at.changes || s.hour != at.hour {
 		d.standing = at
 	}
 	return nil
+}
+
+// recallNow is Recall, read once until anything is told.
+func (d *Desk) recallNow(id model.ID) (r Recall, err error) {
+	if err := d.standingNow(); err != nil {
+		return r, err
+	}
+	if r, read := d.standing.open[id]; read {
+		return r, nil
+	}
+	if r, err = d.Recall(id); err == nil {
+		d.standing.open[id] = r
+	}
+	return r, err
 }
 
 // Standings lists the clinics: what harms first, then those that were silent longest. What their last month was is asked of each (LastMonth): it takes longer than all the rest.

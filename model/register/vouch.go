@@ -15,7 +15,9 @@ func CountsNoMore(src Source, v entry.Verified) bool {
 }
 
 // Vouches says whether a comparison makes a gauge better: by somebody whose word counts, with a reference that somebody described whose word counts.
-func Vouches(src Source, v entry.Verified) bool { return src.Roster().Allows(v) && !byLostReference(src, v) }
+func Vouches(src Source, v entry.Verified) bool {
+	return src.Roster().Allows(v) && !byLostReference(src, v)
+}
 
 // byLostReference says whether a comparison was made with a reference by the word of a device whose word counts no more, which nobody else had answered by then.
 func byLostReference(src Source, v entry.Verified) bool {
