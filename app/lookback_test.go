@@ -49,7 +49,7 @@ func TestLookingBackByTaps(t *testing.T) {
 	s.keep("lookback")
 	button := ""
 	for _, x := range s.shown() {
-		if strings.HasPrefix(x.text(), "Free ") {
+		if text := x.text(); strings.HasPrefix(text, "Free ") || (strings.HasPrefix(text, "Call ") && strings.HasSuffix(text, " back")) {
 			button = x.text()
 		}
 	}

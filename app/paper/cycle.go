@@ -38,13 +38,14 @@ func CycleSheet(out io.Writer, w *assets.Words, size Size, t Told) error {
 	if t.Doubt {
 		begun += " · " + w.Say("cycle.doubt")
 	}
-	s.text(margin, 25, 10.5, false, soft, width, begun+" · "+w.Say("pot.height", strconv.FormatInt(f.HeightM, 10))+" · "+w.Say("item."+string(t.Cycle.Begun.Item)))
-	y := s.para(margin, 31, 10.5, width, true, blue, s.keepLine(Card{Plan: f}))
+	y := 25.0
+	if t.Barred && t.Settled != "" { // before all that its readings show: whoever reads one line of the sheet reads this
+		y = s.para(margin, 27, 15, width, true, vermilion, t.Settled) + 1
+	}
+	s.text(margin, y, 10.5, false, soft, width, begun+" · "+w.Say("pot.height", strconv.FormatInt(f.HeightM, 10))+" · "+w.Say("item."+string(t.Cycle.Begun.Item)))
+	y = s.para(margin, y+6, 10.5, width, true, blue, s.keepLine(Card{Plan: f}))
 	s.curve(margin, y, width, 62, t)
 	y += 72
-	if t.Barred && t.Settled != "" { // before all that its readings show: whoever reads one line of the sheet reads this
-		y = s.para(margin, y, 17, width, true, vermilion, t.Settled) + 1
-	}
 	y = s.verdict(margin, y, width, t)
 	y = s.para(margin, y+2, 10, width, false, ink, w.Say("cycle.packs", strings.Join(t.Packs, ", ")))
 	if t.Settled != "" && !t.Barred {

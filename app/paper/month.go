@@ -125,11 +125,18 @@ func (s *sheet) worst(y float64, m work.Month) float64 {
 		return y
 	}
 	s.text(margin, y, 12, true, ink, 0, s.w.Say("month.worst"))
+	more := len(gaps) - len(worst)
 	for _, g := range worst {
 		y += 6.4
-		s.text(margin+3, y, 11, false, ink, pageW-2*margin-3, g.Site+": "+s.w.Say("gap."+g.Code, g.Args...))
+		said := g.Site + ": " + s.w.Say("gap."+g.Code, g.Args...)
+		for _, o := range gaps[len(worst):] { // what is grave of the same clinic stands with it
+			if o.Site == g.Site && o.Grave() {
+				said, more = said+" · "+s.w.Say("gap."+o.Code, o.Args...), more-1
+			}
+		}
+		s.text(margin+3, y, 11, false, ink, pageW-2*margin-3, said)
 	}
-	if more := len(gaps) - len(worst); more > 0 {
+	if more > 0 {
 		y += 6.4
 		s.text(margin+3, y, 11, false, soft, pageW-2*margin-3, s.w.Say("gap.more", strconv.Itoa(more)))
 	}

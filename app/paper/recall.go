@@ -15,7 +15,11 @@ import (
 func RecallNotice(out io.Writer, w *assets.Words, size Size, site string, r work.Recall, named func(model.ID) string, made time.Time) error {
 	s := newSheet(w, size, w.Say("recall.title"), made)
 	l := recallSheet{sheet: s, site: site, r: r, made: made}
-	l.begin(w.Say("recall.notice"))
+	title := w.Say("recall.notice")
+	if r.Drill {
+		title = w.Say("recall.is-drill") + " · " + title
+	}
+	l.begin(title)
 	if !r.Drill && !r.Closed {
 		l.y = s.para(margin, l.y, 11, pageW-2*margin, true, ink, w.Say("recall.notice.how")) + 3
 	}

@@ -63,7 +63,11 @@ func Settled(d *work.Desk, c register.Cycle, w *assets.Words) string {
 		_ = v.Body().Decode(&r) // what cannot be read is still a rejection
 		return w.Say("cycle.rejected", byWhom(d, v, c), r.Reason)
 	case stopped(d, c):
-		return w.Say("usable.held")
+		why, err := d.StopCodes(c)
+		if err != nil || len(why) == 0 {
+			return w.Say("usable.held")
+		}
+		return w.Say("usable.held") + ": " + w.Each("hold.", why)
 	case c.ToConfirm: // what was told of it since took its release away
 		return w.Say("state.to-confirm")
 	case len(c.Released) > 0:

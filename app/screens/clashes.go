@@ -47,7 +47,11 @@ func (s *Stage) settleClash(c work.Clash) {
 	for _, v := range c.Values {
 		body = append(body, widgets.NewRow(widgets.Square, widgets.Blue, v.By, s.clashSays(v), s.Say("clash.right"), func() {
 			shut()
-			s.done(s.Desk.SettleClash(c, v.ID))
+			widgets.Ask(s.Win, s.Say("clash.right"), v.By+": "+s.clashSays(v), s.Say("do.yes"), s.Say("do.no"), func(sure bool) {
+				if sure {
+					s.done(s.Desk.SettleClash(c, v.ID))
+				}
+			})
 		}))
 	}
 	anew := widgets.NewButton(s.Say("clash.neither"), widgets.Plain, func() {

@@ -59,7 +59,7 @@ func (s *Stage) standingLines(x work.Standing, month string) []string {
 	for _, more := range []struct {
 		n   int
 		key string
-	}{{x.Recalls, "office.recalls"}, {x.Untold, "office.untold"}, {x.InDoubt, "office.doubt"}, {x.Stopped, "glance.stopped"}} {
+	}{{x.Recalls, "office.recalls"}, {x.Untold, "office.untold"}, {x.Left, "office.left"}, {x.InDoubt, "office.doubt"}, {x.Stopped, "glance.stopped"}} {
 		if more.n > 0 {
 			out = append(out, s.Words.Count(more.key, more.n))
 		}

@@ -30,7 +30,14 @@ func Pack(s *Stage, id model.ID) fyne.CanvasObject {
 	}
 	open := slices.DeleteFunc(slices.Clone(p.Answer.Holds), func(h register.Hold) bool { return h.Final })
 	for _, code := range register.Codes(open) {
-		body = append(body, widgets.NewNotice(widgets.Vermilion, s.Say("hold."+code), join(s.whyHeld(p.Answer.Holds, code), s.Say("pack.red"))))
+		head := s.Say("hold." + code)
+		if !slices.ContainsFunc(open, func(h register.Hold) bool {
+			is := func(o register.Hold) bool { return o.ID == h.ID }
+			return h.Code == code && (slices.ContainsFunc(p.Pack.State.Holds, is) || slices.ContainsFunc(p.Cycle.State.Holds, is))
+		}) { // nobody saw it in this pack, nor in its load
+			head = join(s.Say("state.pot-stopped"), head)
+		}
+		body = append(body, widgets.NewNotice(widgets.Vermilion, head, join(s.whyHeld(p.Answer.Holds, code), s.Say("pack.red"))))
 	}
 	if p.Missing() {
 		var which []string

@@ -260,6 +260,8 @@ func (s *Stage) sums(r work.Recall) (out []fyne.CanvasObject) {
 			}
 		case at == work.AtUsed && r.Drill:
 			how = s.Say("recall.at.used.drill")
+		case r.Drill: // nothing is done with any pack
+			how = ""
 		case at == work.AtUsed && !r.Listed():
 			how = s.Say("recall.nobody")
 		case at == work.AtLost && r.Closed:

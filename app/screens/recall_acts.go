@@ -41,6 +41,8 @@ func (s *Stage) recallAt(id model.ID, at work.Whereabouts) {
 				return widgets.Check, s.Say("recall.chosen")
 			case q.Told:
 				return widgets.Check, s.Say("recall.told")
+			case r.Drill && at == work.AtUsed:
+				return widgets.Disc, ""
 			case at == work.AtUsed && !q.Owed:
 				return widgets.Disc, s.Say("recall.not-listed")
 			case q.Found && at != work.AtUsed:
@@ -93,13 +95,14 @@ func (s *Stage) recallAt(id model.ID, at work.Whereabouts) {
 	}
 	buttons = append(buttons, back)
 	do := s.Say("recall.at." + string(at) + ".do")
-	switch {
-	case at == work.AtUsed && r.Drill:
-		do = s.Say("recall.at.used.drill")
-	case at == work.AtUsed && !r.Listed():
+	if at == work.AtUsed && !r.Listed() {
 		do = s.Say("recall.nobody")
 	}
-	s.Show(Page(join(s.recallAtSites(r), s.Say("recall.head", count(r.Number), s.Say("recall.at."+string(at))), count(int64(len(list)))), "",
+	drill := ""
+	if r.Drill {
+		drill, do = s.Say("recall.is-drill"), s.Say("recall.drill.how")
+	}
+	s.Show(Page(join(drill, s.recallAtSites(r), s.Say("recall.head", count(r.Number), s.Say("recall.at."+string(at))), count(int64(len(list)))), "",
 		append([]fyne.CanvasObject{widgets.NewPara(do), widgets.NewFlow(230, buttons...)}, rows...)...))
 }
 
@@ -128,7 +131,7 @@ func (s *Stage) recallActs(r work.Recall, at work.Whereabouts, picked func() []m
 	}
 	switch at {
 	case work.AtUsed:
-		if !r.Listed() {
+		if r.Drill { // nothing is wrong with any pack
 			break
 		}
 		add("recall.tell-clinician", widgets.Do, func(ids []model.ID) {
@@ -148,7 +151,7 @@ func (s *Stage) recallActs(r work.Recall, at work.Whereabouts, picked func() []m
 			}
 			again(nil)
 		})
-		if at != work.AtLost && !r.Closed {
+		if at != work.AtLost {
 			add("recall.lost.do", widgets.Plain, tell(model.SoughtLost))
 		}
 		if at != work.AtShelf {

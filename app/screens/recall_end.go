@@ -32,8 +32,8 @@ func (s *Stage) recallButtons(r work.Recall) (out []fyne.CanvasObject) {
 	if n, err := s.Desk.StandingOf(r); err == nil && n > 0 && (ours || r.About(own)) {
 		out = append(out, s.freeButton(s.Words.Count("recall.free-standing", n), "recall.free-standing.ask", r, s.Desk.FreeStanding))
 	}
-	if ours && !r.Closed && !r.Drill && r.Why == model.RecallSpore {
-		if n, err := s.Desk.Freeable(r.ID); err == nil {
+	if ours && !r.Drill && r.Why == model.RecallSpore { // also of one that is over: its pot stops them still
+		if n, err := s.Desk.Freeable(r.ID); err == nil && (n > 0 || !r.Closed) {
 			out = append(out, s.freeButton(s.Words.Count("recall.free", n, count(r.After)), "recall.free.ask", r, s.Desk.FreeBefore))
 		}
 	}
@@ -71,6 +71,19 @@ func (s *Stage) closeRecall(r work.Recall) {
 	ask := s.Say("recall.close.ask", count(int64(r.Total-r.Found)), count(int64(r.Untold)))
 	if r.Untold == 0 {
 		ask = s.Say("recall.close.ask.packs", count(int64(r.Total-r.Found)))
+	}
+	for _, at := range work.AllWhereabouts { // where they are that this leaves
+		n := 0
+		for _, l := range r.Loads {
+			for _, q := range l.Squares {
+				if q.At == at && !q.Found && at != work.AtUsed {
+					n++
+				}
+			}
+		}
+		if n > 0 {
+			ask += " " + s.Say("recall.at."+string(at)) + ": " + count(int64(n)) + "."
+		}
 	}
 	s.reasonFor(ask, func(why string) { s.done(s.Desk.CloseRecall(r.ID, why)) })
 }

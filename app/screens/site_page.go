@@ -25,6 +25,9 @@ func SitePage(s *Stage, id model.ID) fyne.CanvasObject {
 		return Page(x.Name, "", widgets.NewPara(s.Fault(err)))
 	}
 	for _, r := range recalls {
+		if short := s.endedShort(r); r.Closed && !r.Drill && r.Left() > 0 {
+			body = append(body, widgets.NewRow(widgets.Octagon, widgets.Vermilion, short, s.recallHead(r), s.Say("recall.found", count(int64(r.Found)), count(int64(r.Total))), func() { s.Go(ToRecall, r.ID) }))
+		}
 		if !r.Closed {
 			head := s.recallHead(r)
 			if r.Untold > 0 {

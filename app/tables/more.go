@@ -110,7 +110,7 @@ func recallTable(d *work.Desk) ([]string, [][]string, error) {
 		}
 		for _, l := range r.Loads {
 			for _, q := range l.Squares {
-				row(whole(l.Number), yes(l.Test), q.Label, string(q.At), names[q.Site], q.To, yes(q.Found), yes(q.Told), yes(l.Patients), yes(q.Owed))
+				row(whole(l.Number), yes(l.Test), q.Label, string(q.At), names[q.Site], q.To, yes(q.Found), yes(q.Told), yes(l.Patients && !r.Drill), yes(q.Owed))
 			}
 			if len(l.Squares) == 0 { // nothing was in it: the recall is there all the same
 				row(whole(l.Number), yes(l.Test))

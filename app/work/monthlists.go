@@ -129,6 +129,9 @@ type Gap struct {
 	weight int
 }
 
+// Grave says that it may hurt somebody: an open recall, a growth, loads in doubt.
+func (g Gap) Grave() bool { return g.weight >= 80 }
+
 // Add adds the figures of another clinic, where it reported.
 func (f *Figures) Add(o Figures) {
 	if !o.Reported {

@@ -2,6 +2,7 @@ package work
 
 import (
 	"slices"
+	"strings"
 
 	"mvuke/model"
 	"mvuke/model/entry"
@@ -22,6 +23,9 @@ func (d *Desk) recallWords(id model.ID, st register.State) (r Recall, told []tol
 			r.words, r.said = append(r.words, v.ID()), append(r.said, w)
 			if r.Number == 0 {
 				r.Number, r.Why, r.Cause, r.Reason = w.Number, w.Why, w.Cause, w.Reason
+			}
+			if w.Reason != "" && !strings.Contains(r.Reason, w.Reason) { // why it was widened
+				r.Reason += " · " + w.Reason
 			}
 			if r.Pot.IsZero() {
 				r.Pot = w.Pot

@@ -20,7 +20,7 @@ func (d *Desk) fillRecall(r *Recall, loads []recalled, told []toldBy) error {
 		}
 	}
 	for i, l := range loads {
-		x := RecallLoad{Cycle: l.ID, Number: l.Begun.Number, Patients: true, Test: l.ID == r.Cause || d.testIn(r.Cause, l.Cycle), InPot: l.Unloaded == nil}
+		x := RecallLoad{Cycle: l.ID, Number: l.Begun.Number, Patients: true, Test: l.ID == r.Cause || d.testIn(r.Cause, l.Cycle), InPot: l.Unloaded == nil && !l.Aborted() && len(l.Rejected) == 0}
 		x.Freed = freedFrom(l.Cycle, r.words)
 		for _, h := range l.State.Holds {
 			if h.Open() {
@@ -28,7 +28,7 @@ func (d *Desk) fillRecall(r *Recall, loads []recalled, told []toldBy) error {
 			}
 		}
 		ids := slices.DeleteFunc(packsTold(l.Cycle), func(id model.ID) bool { return last[id] != i })
-		if r.Why == model.RecallGauge || r.Why == model.RecallAltitude {
+		if r.byReadings() {
 			back, err := d.LookBack(l.ID)
 			if err != nil {
 				return err
@@ -166,4 +166,11 @@ func (d *Desk) square(p PackView, told []toldBy) Square {
 	}
 	s.Found = s.At == AtUsed || s.At == AtEnded || s.At == AtAside || (seen && s.At != AtLost)
 	return s
+}
+
+// byReadings says that a recall is for nothing but what the readings can answer: a gauge, or an altitude. One that was widened by hand is for another reason, too.
+func (r Recall) byReadings() bool {
+	return len(r.said) > 0 && !slices.ContainsFunc(r.said, func(w model.Recall) bool {
+		return w.Wide || (w.Why != model.RecallGauge && w.Why != model.RecallAltitude)
+	})
 }

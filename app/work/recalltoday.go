@@ -106,7 +106,7 @@ func (d *Desk) todayRecalls(add func(Urgency, string, string, model.ID, ...strin
 		if narrow {
 			add(Stop, "recall-narrow", "recall", r.ID, short(float64(r.Number)))
 		}
-		if n := r.left(); r.Closed && !r.Drill && n > 0 {
+		if n := r.Left(); r.Closed && !r.Drill && n > 0 {
 			add(Stop, "recall-left", "recall", r.ID, short(float64(r.Number)), short(float64(n)))
 		}
 		if r.Closed {

@@ -155,10 +155,10 @@ func (r Recall) Listed() bool {
 	})
 }
 
-// left is how many packs of it lie on a shelf here, and nobody set them aside.
-func (r Recall) left() (n int) {
+// Left is how many packs of it lie on a shelf or in the wards, and nobody set them aside nor said that they are not to be found.
+func (r Recall) Left() (n int) {
 	for _, q := range r.squares() {
-		if q.At == AtShelf && !q.Found {
+		if (q.At == AtShelf || q.At == AtIssued) && !q.Found {
 			n++
 		}
 	}

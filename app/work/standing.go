@@ -27,6 +27,7 @@ type Standing struct {
 	HighUnit    string
 	SporeDue    bool
 	Recalls     int
+	Left        int // of its recalls that are over: packs that nobody set aside
 	Untold      int // in its open recalls: packs that were used on somebody, of whom nobody was told
 	LastAt      time.Time
 }
@@ -75,6 +76,8 @@ func (d *Desk) standings() (out []Standing, err error) {
 					return nil, err
 				}
 				s.Untold += whole.Untold
+			} else if r.About(g.ID) && !r.Drill {
+				s.Left += d.standing.ends[r.ID].left
 			}
 		}
 		if err := d.stand(&s, now); err != nil {
@@ -100,7 +103,7 @@ func (s Standing) harm() int {
 		return 5
 	case s.Recalls > 0:
 		return 4
-	case s.Stopped > 0, s.InDoubt > 0, s.Out:
+	case s.Stopped > 0, s.InDoubt > 0, s.Left > 0, s.Out:
 		return 3
 	case s.Silent():
 		return 2

@@ -27,7 +27,11 @@ type recallEnd struct {
 	closed bool
 	at     time.Time
 	took   time.Duration
+	left   int // of one that is over: packs that nobody set aside
 }
+
+// counts says that its clinic's row is otherwise by it.
+func (e recallEnd) counts() bool { return !e.closed || e.left > 0 }
 
 // standingNow lets go of what was worked out of another register, or in another hour.
 func (d *Desk) standingNow() error {
@@ -117,10 +121,10 @@ func (d *Desk) endOf(h recallHead) (recallEnd, error) {
 	if err != nil {
 		return recallEnd{}, err
 	}
-	if !r.Closed {
+	end := recallEnd{r.Closed, r.At, r.Took, r.Left()}
+	if end.counts() {
 		d.standing.list = nil
 	}
-	end := recallEnd{r.Closed, r.At, r.Took}
 	d.standing.ends[h.ID] = end
 	return end, nil
 }
@@ -142,7 +146,7 @@ func (d *Desk) EndedRecall() (left int, again bool, err error) {
 			if err != nil {
 				return 0, false, err
 			}
-			read, again = true, !end.closed
+			read, again = true, end.counts()
 		}
 	}
 	return left, again, nil

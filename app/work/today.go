@@ -54,6 +54,9 @@ func (d *Desk) Today() (out []Line, err error) {
 			add(Stop, "pot-out", "tests", model.ID{}, pot.Looks.Name)
 		}
 	}
+	if err := d.todayRestored(add); err != nil { // what is missing may be any bad news
+		return nil, err
+	}
 	if err := d.todayMissing(add); err != nil { // it may be in a patient
 		return nil, err
 	}
@@ -77,9 +80,6 @@ func (d *Desk) Today() (out []Line, err error) {
 	}
 	if d.ClockDoubtful() {
 		add(Now, "clock", "clock", model.ID{})
-	}
-	if err := d.todayRestored(add); err != nil {
-		return nil, err
 	}
 	if d.Memory == home.MemoryNone {
 		add(Note, "copy", "", model.ID{})

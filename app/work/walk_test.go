@@ -124,3 +124,68 @@ func TestARejectedLoadIsAnsweredForByARecall(t *testing.T) {
 		t.Error("the clinician was told, and Today asks still")
 	}
 }
+
+// The office sees on a clinic's row that an ended recall left packs on its shelf, until they are set aside.
+func TestTheOfficeSeesWhatAnEndedRecallLeft(t *testing.T) {
+	x := newDistrictOf(t, "Clinic B")
+	b := x.clinics[0]
+	x.join(b)
+	packs, load := b.sterile(1)
+	id, err := b.d.OpenRecall(work.RecallForm{Why: model.RecallHand, Reason: "tape", Loads: []model.ID{load}})
+	b.check(err)
+	b.check(b.d.CloseRecall(id, "the shelf is locked"))
+	x.carry(b, x.office)
+	left := func() (n int) {
+		t.Helper()
+		all, err := x.office.d.Standings()
+		x.office.check(err)
+		for _, s := range all {
+			n += s.Left
+		}
+		return n
+	}
+	if n := left(); n != 1 {
+		t.Errorf("%d packs are left by the office's rows", n)
+	}
+	b.check(b.d.SetAside(packs[0]))
+	x.carry(b, x.office)
+	if n := left(); n != 0 {
+		t.Errorf("it was set aside, and %d are left", n)
+	}
+}
+
+// A recall for a gauge lists nobody whose load reaches the least dose all the same; one that is widened by hand is for another reason too, which no reading answers.
+func TestAWidenedRecallListsWhomTheReadingsCleared(t *testing.T) {
+	b := atD(t)
+	b.compare(right...)
+	packs, _ := b.heldAt(131_000)
+	b.check(b.d.OpenPack(packs[0], packUse()))
+	b.clk.Pass(24 * time.Hour)
+	b.compare(work.ComparePoint{Shown: 63, True: 60}, work.ComparePoint{Shown: 133, True: 130})
+	_, err := b.d.SettleDoubt(b.pot().ID, "looked back")
+	b.check(err)
+	if r := b.recallOf(); r.Untold != 0 || r.Listed() {
+		t.Fatalf("the least dose was guaranteed, and %d are to be told", r.Untold)
+	}
+	b.check(b.d.WidenRecall(b.recallOf().ID, "the cloth was damp"))
+	if r := b.recallOf(); r.Untold != 1 || !r.Listed() {
+		t.Errorf("the cloth was damp, which no reading answers, and %d are to be told", r.Untold)
+	}
+}
+
+// A called-back pack in a ward stands on Today after its recall has ended, until it is set aside or said not to be found.
+func TestAPackInAWardThatAnEndedRecallLeft(t *testing.T) {
+	b := desk(t)
+	packs, load := b.sterile(1)
+	b.check(b.d.MovePack(packs[0], model.PackMoved{What: model.MoveIssued, To: "maternity"}))
+	id, err := b.d.OpenRecall(work.RecallForm{Why: model.RecallHand, Reason: "tape", Loads: []model.ID{load}})
+	b.check(err)
+	b.check(b.d.CloseRecall(id, "nobody went there"))
+	if !b.line("recall-left") {
+		t.Error("it is in the maternity, and Today is silent")
+	}
+	b.check(b.d.TellRecall(id, model.SoughtLost, packs, ""))
+	if b.line("recall-left") {
+		t.Error("it was looked for and not found, by a signed reason, and Today asks still")
+	}
+}

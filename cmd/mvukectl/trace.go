@@ -128,7 +128,11 @@ func (t *tool) tracePack(f *flags, d *work.Desk, number string) int {
 
 // sayRecall says a recall in words: how far it is, and each load with its packs by where they are.
 func (t *tool) sayRecall(f *flags, r work.Recall, names []string) {
-	f.say("%s · %s · %s", strings.Join(names, ", "), t.words.Say("recall.head", strconv.FormatInt(r.Number, 10), t.words.Say("recall.why."+string(r.Why))), t.words.Say("recall.found", strconv.Itoa(r.Found), strconv.Itoa(r.Total)))
+	drill := ""
+	if r.Drill {
+		drill = t.words.Say("recall.is-drill") + " · "
+	}
+	f.say("%s%s · %s · %s", drill, strings.Join(names, ", "), t.words.Say("recall.head", strconv.FormatInt(r.Number, 10), t.words.Say("recall.why."+string(r.Why))), t.words.Say("recall.found", strconv.Itoa(r.Found), strconv.Itoa(r.Total)))
 	for _, l := range r.Loads {
 		at := map[work.Whereabouts][]string{}
 		for _, q := range l.Squares {
