@@ -25,16 +25,17 @@ func SitePage(s *Stage, id model.ID) fyne.CanvasObject {
 		return Page(x.Name, "", widgets.NewPara(s.Fault(err)))
 	}
 	for _, r := range recalls {
-		if short := s.endedShort(r); r.Closed && !r.Drill && r.Left() > 0 {
-			body = append(body, widgets.NewRow(widgets.Octagon, widgets.Vermilion, short, s.recallHead(r), s.Say("recall.found", count(int64(r.Found)), count(int64(r.Total))), func() { s.Go(ToRecall, r.ID) }))
+		tag, head := s.Say("recall.open"), s.recallHead(r)
+		switch {
+		case !r.Closed && r.Untold > 0:
+			head = join(head, s.Words.Count("office.untold", r.Untold))
+		case !r.Closed:
+		case !r.Drill && r.Left() > 0: // it is over, and packs of it were never set aside
+			tag = s.endedShort(r)
+		default:
+			continue
 		}
-		if !r.Closed {
-			head := s.recallHead(r)
-			if r.Untold > 0 {
-				head = join(head, s.Words.Count("office.untold", r.Untold))
-			}
-			body = append(body, widgets.NewRow(widgets.Octagon, widgets.Vermilion, s.Say("recall.open"), head, s.Say("recall.found", count(int64(r.Found)), count(int64(r.Total))), func() { s.Go(ToRecall, r.ID) }))
-		}
+		body = append(body, widgets.NewRow(widgets.Octagon, widgets.Vermilion, tag, head, s.Say("recall.found", count(int64(r.Found)), count(int64(r.Total))), func() { s.Go(ToRecall, r.ID) }))
 	}
 	body = append(body, s.visitsOf(id, x.Name)...)
 	body = append(body, widgets.NewStrong(s.Say("cycles.title")))

@@ -148,7 +148,7 @@ func (s *Stage) brought(path string, in work.BroughtIn, err error) fyne.CanvasOb
 	}
 	if in.Stops() {
 		head, how := s.Say("stick.stops"), s.Say("stick.stops.how")
-		if !in.Unsure && len(in.Stopped)+len(in.Worse) == 0 { // words on what was known
+		if in.OnlyWords() {
 			head, how = s.Say("stick.words"), s.Say("stick.words.how")
 		}
 		body = append(body, widgets.NewNotice(widgets.Vermilion, head, how))

@@ -19,6 +19,11 @@ func (in BroughtIn) Stops() bool {
 	})
 }
 
+// OnlyWords says that it speaks of what was known here to be stopped, and stops nothing more.
+func (in BroughtIn) OnlyWords() bool {
+	return in.Stops() && !in.Unsure && len(in.Stopped)+len(in.Worse) == 0
+}
+
 // Worse is a clinic of which more is stopped since.
 type Worse struct {
 	Standing

@@ -22,9 +22,11 @@ func (d *Desk) SettleClash(c Clash, by entry.ID) error {
 	if err != nil {
 		return err
 	}
-	stood, err := d.stood(place)
-	if err != nil {
-		return err
+	var stood []model.Site // by which a mark may have been made
+	if c.Code == "site" {
+		if stood, err = d.stood(place); err != nil {
+			return err
+		}
 	}
 	var x entry.Draft
 	wrong := refuse("clash-gone")

@@ -11,7 +11,7 @@ import (
 
 // Clearable are the holds that a person in charge may lift by name and reason: a wet load (the default is
 // to do it all again), a load of which a strip failed at the bedside, a load or a pack of which a removed device told something, one whose later records may be missing, one that
-// may be of a pot's bad time, one that is called back, and one stopped by hand.
+// may be of a pot's bad time, one that is called back, one stopped by hand, and one planned by rules that count no more.
 var Clearable = []string{register.HoldWetLoad, register.HoldStrip, register.HoldDoubted, HoldRestored, HoldStopped, register.HoldBadTime, register.HoldRecalled, register.HoldRules}
 
 // ClearHold lifts the holds of one code on a load, or on a pack; the person in charge answers for it by name and reason.

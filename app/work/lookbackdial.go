@@ -53,37 +53,42 @@ func shownAs(unit string, span int64, now model.GaugeLooks) float64 {
 	return is * float64(now.SpanMilli) / (was * float64(span))
 }
 
-// byDialNow is what is known now of the dial that a load was planned by, in figures of that plan: what it shows otherwise than was said, what was found of it since, and else what its class may hide. ok is false where
-// nobody can tell which dial it is.
+// byDialNow is what is known now of the dial that a load was planned by. ok is false where nobody can tell which dial it is.
 func (d *Desk) byDialNow(c register.Cycle) (f assess.Found, ok bool, err error) {
+	var pot Pot
+	if err := d.read(func(src register.Source) { pot = potOf(src, c.Begun.Sterilizer).with(src, c.Begun.Gauge) }); err != nil || pot.TwoDials {
+		return f, false, err
+	}
+	return d.foundNow(pot, c.Begun.Plan.Unit, c.Begun.Plan.SpanMilli, steam.Over(c.Begun.Plan.ReadingPa))
+}
+
+// foundNow is what is known now of the gauge of a pot, in figures of a dial of a unit and a scale: what it shows otherwise than was said, what was found of it, and else what its class may hide. What its lines hide counts
+// beyond what was counted. ok is false where one of the two dials is not known.
+func (d *Desk) foundNow(pot Pot, unit string, span int64, counted steam.Over) (f assess.Found, ok bool, err error) {
+	r := shownAs(unit, span, pot.Gauge)
+	if r <= 0 {
+		return f, false, nil
+	}
 	rules, err := d.Rules()
 	if err != nil {
 		return f, false, err
-	}
-	var pot Pot
-	if err := d.read(func(src register.Source) { pot = potOf(src, c.Begun.Sterilizer).with(src, c.Begun.Gauge) }); err != nil {
-		return f, false, err
-	}
-	r := shownAs(c.Begun.Plan.Unit, c.Begun.Plan.SpanMilli, pot.Gauge)
-	if pot.TwoDials || r <= 0 {
-		return f, false, nil
 	}
 	g, err := d.gauge(pot, rules)
 	if err != nil {
 		return f, false, err
 	}
-	was := steam.Unit(c.Begun.Plan.Unit)
+	was := steam.Unit(unit)
 	asWas := was.Pascals() * r / steam.Unit(pot.Gauge.Unit).Pascals() // a figure then, as one of the dial now
 	up := func(v float64) int64 { return int64(math.Ceil(v*1000 - 1e-6)) }
-	f = assess.Found{Unit: c.Begun.Plan.Unit, ReferenceMilli: up(was.Of(g.Error() + max(0, g.ReadingError()-steam.Over(c.Begun.Plan.ReadingPa))))}
-	at := []int64{0, c.Begun.Plan.SpanMilli}
+	f = assess.Found{Unit: unit, ReferenceMilli: up(was.Of(g.Error() + max(0, g.ReadingError()-counted)))}
+	at := []int64{0, span}
 	for _, k := range g.Corrections {
-		at = append(at, int64(k.At*1000/asWas))
+		at = append(at, int64(math.Round(k.At*1000/asWas)))
 	}
 	slices.Sort(at)
 	for _, milli := range slices.Compact(at) {
 		shown := float64(milli) / 1000
-		truth := was.Of(g.True(shown * asWas))
+		truth := was.Of(g.True(shown * asWas)) // overdue, or by somebody whose word counts no more: what it shows too little is not counted
 		f.Points = append(f.Points, model.FrozenCorrection{AtMilli: milli, ErrorMilli: up(shown - truth)})
 	}
 	return f, true, nil

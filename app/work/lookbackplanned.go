@@ -1,6 +1,7 @@
 package work
 
 import (
+	"math"
 	"slices"
 
 	"mvuke/model"
@@ -40,10 +41,9 @@ func (d *Desk) plannedNow(c register.Cycle, h register.Hold) (gauge, height []as
 	if pot.TwoDials || pot.Gauge.Unit != c.Begun.Plan.Unit {
 		return nil, nil, code, false, nil
 	}
-	rules, err := d.Rules()
-	if err != nil {
+	f, ok, err := d.foundNow(pot, pot.Gauge.Unit, pot.Gauge.SpanMilli, math.MaxInt32)
+	if err != nil || !ok {
 		return nil, nil, code, false, err
 	}
-	f, err := d.foundNow(pot, rules)
-	return []assess.Found{f}, nil, code, err == nil, err
+	return []assess.Found{f}, nil, code, true, nil
 }

@@ -8,7 +8,6 @@ import (
 	"mvuke/model/assess"
 	"mvuke/model/entry"
 	"mvuke/model/register"
-	"mvuke/steam"
 )
 
 // swapped is what a load is judged by that was lit without knowing that another gauge was on the pot: all that was found of that one, or what its class may hide. before says that by the dates it was lit before that:
@@ -21,11 +20,7 @@ func (d *Desk) swapped(c register.Cycle, cause entry.Verified) (by []assess.Foun
 	if no, err := d.deniedSince(cause, c.Begun.Sterilizer, c.Begun.Gauge); err != nil || no {
 		return nil, "gauge-swapped-after", false, err
 	}
-	if before, err = d.surelyAfter(cause, c); err != nil {
-		return nil, "", false, err
-	}
-	rules, err := d.Rules()
-	if err != nil {
+	if before, err = d.litBefore(cause, c); err != nil {
 		return nil, "", false, err
 	}
 	var pot Pot
@@ -45,29 +40,11 @@ func (d *Desk) swapped(c register.Cycle, cause entry.Verified) (by []assess.Foun
 		}
 		return nil, "", false, nil
 	}
-	f, err := d.foundNow(pot, rules)
-	return []assess.Found{f}, code, before, err
-}
-
-// foundNow is what is known now of the gauge of a pot; where nobody compared it, what its class may hide.
-func (d *Desk) foundNow(pot Pot, rules model.Policies) (f assess.Found, err error) {
-	g, err := d.gauge(pot, rules)
-	if err != nil {
-		return f, err
+	f, ok, err := d.foundNow(pot, pot.Gauge.Unit, pot.Gauge.SpanMilli, math.MaxInt32) // its lines are another dial's
+	if err != nil || !ok {
+		return nil, "", false, err
 	}
-	up := func(v float64) int64 { return int64(math.Ceil(v*1000 - 1e-6)) }
-	f = assess.Found{Unit: pot.Gauge.Unit, ReferenceMilli: up(g.Unit.Of(g.Error()))}
-	for _, k := range g.Corrections {
-		e := k.Error
-		if g.Standing != steam.Compared { // overdue, or by somebody whose word counts no more: what it shows too little is not counted
-			e = max(e, 0)
-		}
-		f.Points = append(f.Points, model.FrozenCorrection{AtMilli: up(k.At), ErrorMilli: up(e)})
-	}
-	if len(f.Points) == 0 { // nobody compared it: it may show its class too much
-		f.Points = []model.FrozenCorrection{{AtMilli: pot.Gauge.SpanMilli}}
-	}
-	return f, nil
+	return []assess.Found{f}, code, before, nil
 }
 
 // surelyAfter says whether a load had surely been lit when it was told that another gauge was on its pot; or that word was denied since.
@@ -75,6 +52,11 @@ func (d *Desk) surelyAfter(told entry.Verified, c register.Cycle) (bool, error) 
 	if no, err := d.deniedSince(told, c.Begun.Sterilizer, c.Begun.Gauge); err != nil || no {
 		return no, err
 	}
+	return d.litBefore(told, c)
+}
+
+// litBefore says whether a load was lit before another gauge came on its pot, by the dates.
+func (d *Desk) litBefore(told entry.Verified, c register.Cycle) (bool, error) {
 	on, known, err := d.onSince(told)
 	if err != nil || !known {
 		return false, err

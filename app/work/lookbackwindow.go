@@ -32,11 +32,7 @@ func (d *Desk) foundOut(pot Pot, c model.CycleBegun) (out []entry.ID, err error)
 			by, _ := register.ReferenceOff(src, v) // the plan counts by what they say
 			all = append(all, by...)
 		}
-		for _, v := range register.TargetingKind(src, gauge, model.KindGauge) {
-			if !forNothing(src, v, c.Plan) {
-				pots = append(pots, v)
-			}
-		}
+		dials := register.TargetingKind(src, gauge, model.KindGauge)
 		for _, v := range src.Targeting(gauge) {
 			if back, ok := backed(v); ok && slices.ContainsFunc(taken[back], func(w entry.Verified) bool { return w.ID() == v.ID() }) {
 				all = append(all, v) // the plan counts by what it leaves
@@ -44,7 +40,8 @@ func (d *Desk) foundOut(pot Pot, c model.CycleBegun) (out []entry.ID, err error)
 				all = append(all, v)
 			}
 		}
-		all = slices.DeleteFunc(all, func(v entry.Verified) bool { return forNothing(src, v, c.Plan) })
+		nothing := func(v entry.Verified) bool { return forNothing(src, v, c.Plan) }
+		all, pots = slices.DeleteFunc(all, nothing), slices.DeleteFunc(slices.Concat(pots, dials), nothing)
 	})
 	if err != nil {
 		return nil, err

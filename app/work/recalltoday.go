@@ -74,9 +74,11 @@ func (d *Desk) todayRecalls(add func(Urgency, string, string, model.ID, ...strin
 	if err != nil {
 		return nil, nil, nil, err
 	}
-	names, err := d.SiteNames()
-	if err != nil {
-		return nil, nil, nil, err
+	var names map[model.ID]string // of the clinics, where there are several
+	if office {
+		if names, err = d.SiteNames(); err != nil {
+			return nil, nil, nil, err
+		}
 	}
 	in, there, under = map[model.ID]bool{}, map[model.ID]bool{}, map[model.ID]bool{}
 	called := map[model.ID]bool{}

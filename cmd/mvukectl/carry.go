@@ -113,7 +113,7 @@ func (t *tool) bring(args []string) int {
 	}
 	if in.Stops() {
 		head := "stick.stops"
-		if !in.Unsure && len(in.Stopped)+len(in.Worse) == 0 { // words on what was known
+		if in.OnlyWords() {
 			head = "stick.words"
 		}
 		f.say("%s. %s", t.words.Say(head), t.words.Say(head+".how"))
