@@ -7,6 +7,7 @@ import (
 	"mvuke/app/work"
 	"mvuke/model"
 	"mvuke/model/register"
+	"mvuke/steam"
 )
 
 func (b *bench) correctGauge(change func(*model.GaugeLooks)) {
@@ -36,7 +37,10 @@ func TestAttack6ReferenceByARemovedDevice(t *testing.T) {
 	packs, _ := b.heldAt(128_500)
 	b.zsteal(since)
 	plan := b.plan()
-	if b.word(packs[0]) == register.Usable && plan.Frozen.RestartMilli < 129_000 {
-		t.Error("a reference of 8 kPa error whose check was due was made good by a device that is taken out; the comparison with it makes the mark and its loads stand")
+	if w := b.word(packs[0]); w == register.Usable {
+		t.Errorf("a reference of 8 kPa error whose check was due was made good by a device that is taken out, and a load by the comparison with it is %s", w)
+	}
+	if plan.Gauge.Standing == steam.Compared || plan.Frozen.RestartMilli < 129_000 {
+		t.Errorf("the mark is made by that comparison still: %s, %d", plan.Gauge.Standing, plan.Frozen.RestartMilli)
 	}
 }

@@ -167,7 +167,7 @@ func (d *Desk) TellRecall(id model.ID, what model.Sought, packs []model.ID, note
 		return err
 	}
 	for _, p := range views {
-		if x := (toldBy{site: own, office: office}); what != model.SoughtLost && !x.answersFor(what, p) {
+		if x := (toldBy{site: own, office: office}); what != model.SoughtLost && !x.answersFor(p) {
 			return refuse("recall-elsewhere", p.Label)
 		}
 	}

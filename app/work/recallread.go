@@ -75,9 +75,9 @@ func (d *Desk) whoTold(t model.RecallTold, v entry.Verified) (x toldBy) {
 	return x
 }
 
-// answersFor says whether who told answers for a pack: the office, who made it, who has it; that the clinician was told, also where it was used.
-func (x toldBy) answersFor(what model.Sought, p PackView) bool {
-	return (x.office && p.heeds) || x.site == p.House || x.site == p.At || (what == model.SoughtClinician && slices.Contains(p.usedAt, x.site))
+// answersFor says whether who told answers for a pack: the office, who made it, who has it, or where it was used.
+func (x toldBy) answersFor(p PackView) bool {
+	return (x.office && p.heeds) || x.site == p.House || x.site == p.At || slices.Contains(p.usedAt, x.site)
 }
 
 // heardOn says whether an entry's device speaks for a recall: of the site that opened it, or of the office.

@@ -121,7 +121,7 @@ func (d *Desk) square(p PackView, told []toldBy) Square {
 	var toldOf [][]byte
 	plainly := false // by an entry that names no use
 	for _, t := range told {
-		if !slices.Contains(t.Packs, p.ID) || (t.What != model.SoughtLost && !t.answersFor(t.What, p)) { // that it was not found is bad news, whoever says so
+		if !slices.Contains(t.Packs, p.ID) || (t.What != model.SoughtLost && !t.answersFor(p)) { // that it was not found is bad news, whoever says so
 			continue
 		}
 		switch t.What {

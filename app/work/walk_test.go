@@ -189,3 +189,23 @@ func TestAPackInAWardThatAnEndedRecallLeft(t *testing.T) {
 		t.Error("it was looked for and not found, by a signed reason, and Today asks still")
 	}
 }
+
+// Of two altitudes that stand, how the one that is shown first is known settles nothing: the higher counts until somebody says which it is.
+func TestHowAnAltitudeIsKnownSettlesNoOther(t *testing.T) {
+	for _, first := range []int64{1250, 1600} {
+		x := newDistrictOf(t, "Clinic B")
+		b := x.clinics[0]
+		x.join(b)
+		tablet := x.twin(b)
+		x.carry(tablet, b)
+		b.clk.Pass(time.Hour)
+		b.correctSite(func(s *model.Site) { s.HeightM, s.How, s.WithinM = first, model.BySurvey, 10 })
+		tablet.correctSite(func(s *model.Site) { s.HeightM, s.How, s.WithinM = 2850-first, model.BySurvey, 10 })
+		x.carry(tablet, b)
+		need := b.plan().Frozen.NeedPa
+		b.correctSite(func(s *model.Site) { s.How, s.WithinM = model.ByMap, 10 })
+		if now := b.plan().Frozen.NeedPa; now < need || !b.line("heights") {
+			t.Errorf("%d m: the need fell from %d to %d Pa; Today asks which it is: %v", first, need, now, b.line("heights"))
+		}
+	}
+}
